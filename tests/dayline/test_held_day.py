@@ -11,8 +11,8 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.going import NOT_BEGUN, Going, Waiting
 from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.warn import outlook
+from vatside.dips.entry_rule import VatWork
 from vatside.dips.rotation import Place, Standing
-from vatside.dips.turns import Worked
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 
@@ -94,7 +94,7 @@ def test_a_stir_that_nobody_is_there_for_is_named() -> None:
     """The wait runs on while everybody is away."""
     day = laid(WOOL)
     after = later(day, WOOL, 60, evolve(as_planned(day, 60), absences=((0, 40, 1),)))
-    assert "Stock rest: nobody is there to stir gently, read the temperature." in outlook(after).sentences
+    assert "Scour wool 1: nobody is there to stir slowly." in outlook(after).sentences
 
 
 def test_a_search_from_the_held_plan_never_ends_later() -> None:
@@ -113,7 +113,7 @@ def test_rounds_that_are_over_leave_the_others_where_they_were() -> None:
     now = day.laid.starts[second] - 1
     began = day.laid.starts[name] - now
     pieces = {f"{WOOL.lots[0].id}.{number}": Standing(Place.AIRING, 1, 0.0, 60.0) for number in (1, 2, 3)}
-    worked = Worked(began, len(first.entries), began + first.end - first.begin, 1.0)
+    worked = VatWork(began, len(first.entries), began + first.end - first.begin, 1.0)
     after = later(day, WOOL, now, evolve(as_planned(day, now), standings=pieces, worked=worked))
     assert len(after.needed.rounds) == len(day.needed.rounds) - 1
     assert after.at(after.laid.starts[next(iter(after.needed.rounds))]) == day.at(day.laid.starts[second])
@@ -135,7 +135,7 @@ def test_once_a_piece_was_in_all_that_comes_before_the_dips_has_passed() -> None
     name, first = next(iter(day.needed.rounds.items()))
     now = day.laid.starts[name] + 5
     pieces = {f"{WOOL.lots[0].id}.1": Standing(Place.IN_VAT, 1, 300.0, 300.0)}
-    going = Going(standings=pieces, worked=Worked(-5.0, 1, 5.0, 1.0))
+    going = Going(standings=pieces, worked=VatWork(-5.0, 1, 5.0, 1.0))
     after = later(day, WOOL, now, going)
     coming = [task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running]
     assert first.pieces

@@ -58,3 +58,12 @@ def test_every_powder_of_zinc_has_its_cautions() -> None:
     assert caution.must_acknowledge
     said = " ".join(caution.lines)
     assert all(word in said for word in ("Dust mask", "dry sand", "Hydrogen", "waste office"))
+
+
+@pytest.mark.parametrize("method", ["zinc-lime", "copperas-lime"])
+def test_no_step_warms_a_vat_that_breathes_over_a_hob(method: str) -> None:
+    """In a cold room both come out of their rest too cool; beside hydrogen there is no flame."""
+    said = texts(method, water__room="2 C", vat__temperature="20 C")["vat.rest_covered"]
+    assert "warm it to 20 °C" in said
+    assert ("of the hob" in said) is (method == "copperas-lime")
+    assert ("no hob or flame near" in said) is (method == "zinc-lime")

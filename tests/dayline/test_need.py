@@ -21,8 +21,8 @@ from vatside.dayline.line.planning import hold, plan
 from vatside.dayline.needed import Hours, Needed, needed
 from vatside.dayline.rounds import entries, rounds
 from vatside.dayline.warn import outlook
+from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import pieces
-from vatside.dips.turns import rests
 from vatside.forms.fields import read
 from vatside.forms.lot_text import with_lot
 from vatside.log.state import Session

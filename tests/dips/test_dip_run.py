@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from tests.effort import examples
 
 from vatside.catalogue.load import fibres
+from vatside.dips.entry_rule import NEVER, Queue, Rests, Turn
 from vatside.dips.run import End, Piece, Run, Warmth, run
-from vatside.dips.turns import NEVER, Queue, Rests, Turn
 from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, Law, Tank, law_of
 
 PLENTY = Tank(1e6, 1.0)

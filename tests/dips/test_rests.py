@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from vatside.catalogue.dyeing import pauses
-from vatside.dips.turns import NEVER, Rests, Stay, VatUse, rest_due, vat_use
+from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, rest_due, vat_use
 
 WHEN = Rests(after_work=180, long=60, after_entries=6, short=12)
 

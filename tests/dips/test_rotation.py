@@ -14,10 +14,10 @@ from tests.plan.plans import plan_with, told
 from vatside.catalogue.dyeing import pauses
 from vatside.catalogue.load import fibres
 from vatside.dips import run
+from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, rests, vat_use
 from vatside.dips.lot import dip_lots, pieces_of
 from vatside.dips.rotation import Call, Do, Piece, Place, Standing, board, next_move, next_piece, pieces
 from vatside.dips.run import Run
-from vatside.dips.turns import NEVER, Rests, Stay, VatUse, rests, vat_use
 from vatside.dips.uptake import Entry, Law, Tank, enter, law_of
 from vatside.plan.paths import add_lot
 from vatside.plan.plan import Dosing, Plan

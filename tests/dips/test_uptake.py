@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from vatside.catalogue.dyeing import uptakes
 from vatside.catalogue.load import fibres
-from vatside.dips.uptake import Law, Tank, enter, law_of, levelled
+from vatside.dips.uptake import Law, Tank, enter, law_of, pull_share
 
 TDO = "thiourea dioxide"
 COTTON = law_of(fibres()["cotton"], 5, TDO)
@@ -29,7 +29,7 @@ def test_a_first_dip_by_hand() -> None:
 
     Together 3.043 g/kg; 85 % of it stays: 2.587 g/kg.
     """
-    assert levelled(5, 1.0) == pytest.approx(0.893, abs=5e-4)
+    assert pull_share(5, 1.0) == pytest.approx(0.893, abs=5e-4)
     assert COTTON.laid(1.0) == pytest.approx(3.043, abs=1e-3)
     assert COTTON.stays(1.0) == pytest.approx(2.587, abs=1e-3)
 

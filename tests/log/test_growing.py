@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.log.growing import Grown, Heap, Shared, melded
+from vatside.log.persistent import AppendOnly, Heap, Shared, melded
 
 KEYS = st.integers(0, 400).map(str)
 
@@ -13,7 +13,7 @@ KEYS = st.integers(0, 400).map(str)
 @given(st.lists(st.tuples(st.integers(0, 20), st.integers())))
 def test_a_grown_sequence_is_a_tuple_with_one_more(acts: list[tuple[int, int]]) -> None:
     """Whichever earlier one goes on, each stays what it was."""
-    made: list[tuple[Grown[int], tuple[int, ...]]] = [(Grown(), ())]
+    made: list[tuple[AppendOnly[int], tuple[int, ...]]] = [(AppendOnly(), ())]
     for which, item in acts:
         grown, plain = made[which % len(made)]
         made.append((grown.and_one(item), (*plain, item)))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 
-from vatside.log.growing import Waits
+from vatside.log.persistent import Waits
 from vatside.log.waits import Wait
 
 NOW = VirtualClock(CREATED).now()

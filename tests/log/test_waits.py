@@ -223,7 +223,7 @@ def _changed(wait: Wait, what: str, clock: VirtualClock) -> Wait:
     if what == "set":
         clock.step_wall(12345)
     if what == "reboot":
-        wait = waits.tied(wait, now)
+        wait = waits.counted_from(wait, now)
         clock.reboot()
-        return waits.tied(wait, clock.now()) if waits.is_running(wait) else wait
+        return waits.counted_from(wait, clock.now()) if waits.is_running(wait) else wait
     return wait

@@ -10,9 +10,9 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_of_lots, told, wool_plan
 
+from vatside.dips.entry_rule import NEVER
 from vatside.dips.lot import dip_lots, pieces_of
 from vatside.dips.run import COOLS, Warmth, hob_minutes, run
-from vatside.dips.turns import NEVER
 from vatside.dips.uptake import Tank
 from vatside.plan.plan import Dosing, Plan
 from vatside.recipe.compute import compute

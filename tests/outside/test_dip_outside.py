@@ -10,7 +10,7 @@ from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import delta_e_76, difference_of, grade
 from vatside.chemistry.shade import colour_of
 from vatside.dips.depth import depth_name
-from vatside.dips.uptake import law_of, levelled
+from vatside.dips.uptake import law_of, pull_share
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 
@@ -103,8 +103,8 @@ def test_a_light_blue_comes_in_seconds_by_half() -> None:
 
     Half a minute brings half of what a long dip does by itself: 1 - e^-sqrt 0.5 = 0.51.
     """
-    assert levelled(0.5, 1.0) == pytest.approx(0.507, abs=1e-3)
-    assert levelled(30, 1.0) < 1
+    assert pull_share(0.5, 1.0) == pytest.approx(0.507, abs=1e-3)
+    assert pull_share(30, 1.0) < 1
 
 
 @pytest.mark.parametrize(

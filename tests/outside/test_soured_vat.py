@@ -17,7 +17,7 @@ from vatside.chemistry.tap import CLASSES, tap_bath
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount
-from vatside.vat.account import Account, made, predict, reducer_g, warmed
+from vatside.vat.account import Account, planned_account, predict, reducer_g, warmed
 from vatside.vat.corrections import corrections
 from vatside.vat.diagnosis import judge
 from vatside.vat.interlocks import Vat
@@ -67,7 +67,10 @@ def test_its_way_back_is_what_phreeqc_says(own: PhreeqPython) -> None:
     By hand: with 50 mmol/L of bicarbonate and pK 9.9, pH 10 wants 1.26 of carbonate to one: 60 mmol/L, 6.4 g/L.
     """
     plan = fermenting()
-    account, reading = warmed(made(plan, compute(plan)), 33), Reading(Amount(33, "degC"), 8.4, pH_by=PHBy.METER)
+    account, reading = (
+        warmed(planned_account(plan, compute(plan)), 33),
+        Reading(Amount(33, "degC"), 8.4, pH_by=PHBy.METER),
+    )
     vat = Vat(plan, account, setting_of(plan), reading, confirmed=True)
     low = next(one for one in judge(reading, vat.setting) if one.axis == "pH")
     soda = next(way for way in corrections(low, vat) if way.material == "soda-ash")
@@ -96,7 +99,7 @@ def test_its_end_takes_the_acid_of_its_soda(own: PhreeqPython) -> None:
 def test_its_starch_is_what_turned(own: PhreeqPython) -> None:
     """At most 12.3 mmol of acid come of a gram of starch: a tenth under what the bran can make, starch is left."""
     plan = fermenting()
-    account = made(plan, compute(plan))
+    account = planned_account(plan, compute(plan))
     starch = reducer_g(account, "fermentable starch")
     half = evolve(account.bath, strong_anions=account.bath.strong_anions + starch / 2 * 0.01234, starch=0.0)
     t_C = account.celsius
@@ -108,7 +111,7 @@ def test_its_starch_is_what_turned(own: PhreeqPython) -> None:
 def test_nobody_speaks_of_lye_in_a_vat_of_soda() -> None:
     """Its bran has made acid, as much as soda ash; lye that stood open has nothing to do with it."""
     plan = fermenting()
-    account = warmed(made(plan, compute(plan)), 33)
+    account = warmed(planned_account(plan, compute(plan)), 33)
     found = compare(account, Reading(Amount(33, "degC"), 8.4, pH_by=PHBy.METER))
     assert found is not None
     assert "of soda ash had formed" in found.text

@@ -38,7 +38,7 @@ from vatside.log.state import Session
 from vatside.log.words.day import local, words
 from vatside.plain.file_contents import log_lines, problems
 from vatside.plan.starter import new_lot
-from vatside.storage.flaws import MOST_TOLD, told
+from vatside.storage.flaws import MOST_TOLD, first_problems
 from vatside.storage.session_file import SessionFile
 from vatside.storage.session_text import encode, plan_of, session_of
 from vatside.units import Amount
@@ -192,4 +192,4 @@ def test_a_plan_is_read_as_it_stands_after_the_log(path: Path) -> None:
 
 def test_one_problem_too_many_is_counted_as_one() -> None:
     """Of eleven problems ten are told; the rest is one more problem, not problems."""
-    assert told([f"flaw {number}" for number in range(MOST_TOLD + 1)])[-1] == "and 1 more problem"
+    assert first_problems([f"flaw {number}" for number in range(MOST_TOLD + 1)])[-1] == "and 1 more problem"

@@ -17,7 +17,7 @@ from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.recipe.stages.finish import true_gain
 from vatside.recipe.stages.sour import a_litre_takes
-from vatside.vat.account import made
+from vatside.vat.account import planned_account
 from vatside.vat.spent import Acid, dose_by_account
 
 
@@ -221,7 +221,7 @@ def test_the_plan_and_the_end_of_the_vat_ask_for_one_amount(fibre: str, tap: str
     """The vat just as planned takes at its end the vinegar that the plan names."""
     plan = plan_with(lots__a__fibre=fibre, water__tap=tap)
     sheet = compute(plan)
-    dose = dose_by_account(made(plan, sheet), plan, Acid.VINEGAR)
+    dose = dose_by_account(planned_account(plan, sheet), plan, Acid.VINEGAR)
     assert 1000 * sheet["finish.vinegar"].value == pytest.approx(dose.millilitres, rel=1e-3)
 
 

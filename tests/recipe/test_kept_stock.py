@@ -23,7 +23,7 @@ from vatside.recipe.stages import vat as vat_stage
 from vatside.recipe.vat_alkali import wool_vat
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount
-from vatside.vat.account import made
+from vatside.vat.account import planned_account
 
 MADE = "2026-05-02T14:00"
 
@@ -174,7 +174,7 @@ def test_no_dye_is_made_or_lost_between_jar_and_vat(
         plan = evolve(plan, pins=(*plan.pins, Pin("vat.stock_kept", Amount(held, "L"))))
     sheet = compute(plan)
     brought = grams + sheet.value("stock.indigotin")
-    account = made(plan, sheet)
+    account = planned_account(plan, sheet)
     assert account.indigotin_g + account.stock_strength * account.stock_litres == pytest.approx(brought, rel=1e-9)
     if sheet.value("stock.left", 0.0):
         both = sheet.value("vat.indigotin") + sheet.value("stock.left_indigotin", 0.0)

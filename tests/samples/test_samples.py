@@ -12,7 +12,7 @@ from vatside.catalogue.dyeing import ladder, usual_for
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
 from vatside.days.class_card import dangers, handout
-from vatside.dips.turns import rests
+from vatside.dips.entry_rule import rests
 from vatside.log.events.vat import DipEnded, SwatchRecorded
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.waits import is_paused

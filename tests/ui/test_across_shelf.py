@@ -8,12 +8,12 @@ import pytest
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.bench.shelf_desk import Powders
+from vatside.bench.shelf_desk import ShelfDesk
 from vatside.log.events.day import PlanChanged, StepDone
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.storage.session_file import SessionFile
-from vatside.ui.shelf.screen import PowdersScreen
+from vatside.ui.shelf.screen import ShelfScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -45,10 +45,10 @@ async def new_bag(hands: Hands) -> None:
     await hands.press("escape")
 
 
-def powders(hands: Hands) -> Powders:
+def powders(hands: Hands) -> ShelfDesk:
     """What the shelf's screen shows."""
     screen = hands.app.screen
-    assert isinstance(screen, PowdersScreen)
+    assert isinstance(screen, ShelfScreen)
     return screen.powders
 
 

@@ -363,7 +363,7 @@ async def test_strength_taken_back_with_an_undo(bench: Bench) -> None:
     """After an undo the curve has one dip less, as the whole log says."""
     async with bench() as hands:
         await dip_day(hands)
-        curve = falling.Falling()
+        curve = falling.StrengthHistory()
         for key in ("space", "e", "space", "e"):
             await hands.press(key)
             await hands.later(1)

@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.bench.day_line import QUICK, Asked, Found
+from vatside.bench.day_line import QUICK, Asked, LaidJob
 from vatside.bench.glance import Progress, WaitView, next_of_day, next_step
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.laid_day import LaidDay, lay_day
@@ -40,10 +40,10 @@ def laid_out(now: datetime = NOW, plan: Plan = PLAN, steps: tuple[Step, ...] = S
     return lay_day(plan, compute(plan), steps, now.replace(tzinfo=UTC), zone=UTC, evaluations=QUICK)
 
 
-def seen(day: LaidDay | None, now: datetime = NOW) -> Found:
+def seen(day: LaidDay | None, now: datetime = NOW) -> LaidJob:
     """A day as the head is handed it."""
     moment = Moment(now.replace(tzinfo=UTC), 0.0, "boot")
-    return Found(Asked(PLAN, SHEET, STEPS, EMPTY, moment), day)
+    return LaidJob(Asked(PLAN, SHEET, STEPS, EMPTY, moment), day)
 
 
 def head_words(day: LaidDay | None, now: datetime = NOW, **how: object) -> str:
@@ -314,6 +314,14 @@ def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
     assert next_of_day(STEPS, so_far, starts) == vat
     assert "Vat is next" in done_words(Stage.STOCK, STEPS, next_of_day(STEPS, so_far, starts), UNICODE)
     assert opening_stage(STEPS, so_far, starts) is Stage.VAT
+
+
+def test_nobody_is_sent_to_the_dips_before_the_vat_is_made() -> None:
+    """Wetting out may lie before the look at the stock; the stock is what one goes on with."""
+    stock, dip = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.STOCK, Stage.DIP))
+    scoured = {step.id for step in STEPS if step.stage is Stage.SCOUR}
+    starts = {stock.id: NOW, dip.id: NOW - timedelta(hours=1)}
+    assert next_of_day(STEPS, progress(*scoured), starts) == stock
 
 
 def test_a_day_opens_where_a_wait_is_over() -> None:

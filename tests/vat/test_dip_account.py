@@ -18,7 +18,7 @@ from vatside.dips.own_results import MORE, OnPiece
 from vatside.dips.uptake import Law
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.vat.account import Account, free_alkali_g, made
+from vatside.vat.account import Account, free_alkali_g, planned_account
 from vatside.vat.account_changes import dip
 
 LAW = Law(carried=1.4, pull=2.05, half=0.25, ceiling=55, rinsed=0.15)
@@ -27,7 +27,7 @@ LAW = Law(carried=1.4, pull=2.05, half=0.25, ceiling=55, rinsed=0.15)
 def fresh(plan: Plan | None = None) -> Account:
     """Give the account of a plan's vat, just made."""
     plan = plan or plan_with()
-    return made(plan, compute(plan))
+    return planned_account(plan, compute(plan))
 
 
 @examples(40)
@@ -116,7 +116,7 @@ def test_the_quick_figure_agrees_with_the_account() -> None:
     """
     plan = plan_with()
     sheet = compute(plan)
-    account, pieces = made(plan, sheet), [OnPiece(), OnPiece()]
+    account, pieces = planned_account(plan, sheet), [OnPiece(), OnPiece()]
     grams = sheet["dip.a.piece"].value
     law = law_for(plan, plan.lots[0], sheet["dip.a.dip"].value)
     for _ in range(round(sheet["dip.a.dips"].value)):

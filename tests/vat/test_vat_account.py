@@ -23,7 +23,7 @@ from vatside.vat.account import (
     carried_on,
     dipped,
     free_alkali_g,
-    made,
+    planned_account,
     predict,
     warmed,
     with_powder,
@@ -41,7 +41,7 @@ def test_it_holds_what_the_sheet_says(method: str) -> None:
     """The vat just made has the sheet's indigotin, volume and temperature, all of its indigo reduced."""
     plan = plan_with(method=method)
     sheet = compute(plan)
-    account = made(plan, sheet)
+    account = planned_account(plan, sheet)
     assert account.indigotin_g == pytest.approx(sheet.value("vat.indigotin"))
     assert account.unreduced_g == 0
     # Stock and water are drawn at different temperatures, which moves the volume by up to 1 %.
@@ -55,7 +55,7 @@ def test_its_free_alkali_is_the_sheets(method: str) -> None:
     """Counted by charge, the free alkali is what the sheet has by the reactions, but for the stock's own air."""
     plan = plan_with(method=method)
     sheet = compute(plan)
-    account = made(plan, sheet)
+    account = planned_account(plan, sheet)
     assert free_alkali_g(account) == pytest.approx(sheet.value("vat.alkali_left"), abs=0.1)
 
 

@@ -16,7 +16,7 @@ from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import Setting, setting
 from vatside.units import Amount
-from vatside.vat.account import Account, made
+from vatside.vat.account import Account, planned_account
 from vatside.vat.corrections import Vat
 from vatside.vat.diagnosis import limit, window
 from vatside.vat.reading import PHBy, Reading
@@ -34,7 +34,7 @@ def vat_with(reading: Reading | None = None, **changes: str) -> Vat:
     """Give the vat of the starter plan with some fields set, and a reading of it."""
     plan = plan_with(None, **changes)
     sheet = compute(plan)
-    return Vat(plan, made(plan, sheet), setting(plan, sheet), reading or Reading())
+    return Vat(plan, planned_account(plan, sheet), setting(plan, sheet), reading or Reading())
 
 
 def account_with(litres: float = 1.0, t_C: float = 25.0, alkali: str = "sodium hydroxide", **grams: float) -> Account:

@@ -66,13 +66,13 @@ def do(desk: Desk, step: Step) -> str:
         return end(desk, wait)
     if step.minutes:
         desk.settle()
-        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begun(step.id, desk.state))
+        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begins_with(step.id, desk.state))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
     if step.id == KEEPS:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    desk.log(StepDone(step.id), *care.begun(step.id, desk.state), *care.ended(step.id, desk.state))
+    desk.log(StepDone(step.id), *care.begins_with(step.id, desk.state), *care.ended(step.id, desk.state))
     return f"Done; {SAYS.get(step.id, 'u takes it back')}."
 
 
@@ -81,7 +81,7 @@ def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
     from vatside.bench import evening_acts as farther
     from vatside.bench import vat_acts as care
 
-    return farther.unkept(desk.state) if step.id == KEEPS else care.unmade(step.id, desk.state)
+    return farther.undo_keeping(desk.state) if step.id == KEEPS else care.undone_with(step.id, desk.state)
 
 
 def end(desk: Desk, wait: WaitView) -> str:

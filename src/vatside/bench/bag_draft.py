@@ -9,7 +9,7 @@ from uuid import uuid4
 
 from attrs import evolve
 
-from vatside.bench.shelf_desk import Powders, ShelfDraft
+from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
 from vatside.forms.field import Field, read
 from vatside.plan.measures import BY_VOLUME
@@ -29,7 +29,7 @@ USUAL = "indigo"
 class Bag(ShelfDraft):
     """The rows of a bag, whether it stands on the shelf already or not."""
 
-    def __init__(self, powders: Powders) -> None:
+    def __init__(self, powders: ShelfDesk) -> None:
         super().__init__()
         self.powders = powders
         self.usual = USUAL
@@ -115,7 +115,7 @@ class Bag(ShelfDraft):
 class BagDraft(Bag):
     """A bag that stands on the shelf."""
 
-    def __init__(self, powders: Powders, owned: Owned) -> None:
+    def __init__(self, powders: ShelfDesk, owned: Owned) -> None:
         super().__init__(powders)
         self.id, self.usual = owned.item.id, owned.item.material
         self.title = owned.name
@@ -173,7 +173,7 @@ class NewBag(Bag):
 
     title = "New on the shelf"
 
-    def __init__(self, powders: Powders) -> None:
+    def __init__(self, powders: ShelfDesk) -> None:
         super().__init__(powders)
         self.item = _usual(uuid4().hex[:8], USUAL, self.today)
         self.usual = self.item.material
@@ -225,7 +225,7 @@ class PriceDraft(ShelfDraft):
 
     title = "Prices"
 
-    def __init__(self, powders: Powders) -> None:
+    def __init__(self, powders: ShelfDesk) -> None:
         super().__init__()
         self.powders = powders
 

@@ -25,7 +25,7 @@ from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help
-from vatside.dips.turns import rests
+from vatside.dips.entry_rule import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.log.events.day import PiecesWeighed
@@ -70,7 +70,7 @@ class Asked:
 
 
 @frozen
-class Found:
+class LaidJob:
     """What a job came to."""
 
     asked: Asked
@@ -116,7 +116,7 @@ class DayLine:
         """Why no day can be laid."""
         self.tried = Tried()
         """What was tried of it."""
-        self._seen: Found | None = None
+        self._seen: LaidJob | None = None
         """What was shown last, wherever it came from."""
         self._told: LaidDay | None = None
         """The day as the dyer was last told of it: minute by minute nothing moves far."""
@@ -125,7 +125,7 @@ class DayLine:
         self._helped: tuple[Plan, State, int] | None = None
         """For which plan, log and spare it was tried."""
 
-    def seen(self, now: Moment) -> Found:
+    def seen(self, now: Moment) -> LaidJob:
         """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
         asked, shown = self._asked_at(now), self._seen
         if shown is None or not asked.is_as(shown.asked):
@@ -133,7 +133,7 @@ class DayLine:
             shown = self._seen = _found(asked, shown, None, count, 0)
         return shown
 
-    def job(self, now: Moment) -> Callable[[], Found] | None:
+    def job(self, now: Moment) -> Callable[[], LaidJob] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
         asked = self._asked_at(now)
         if self._running is not None or asked.is_as(self._asked):
@@ -151,7 +151,7 @@ class DayLine:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
 
-    def take(self, found: Found) -> None:
+    def take(self, found: LaidJob) -> None:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
@@ -198,21 +198,21 @@ class DayLine:
         return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
-def _found(asked: Asked, old: Found | None, told: LaidDay | None, new: int, again: int) -> Found:
+def _found(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:
     """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
     before = old.day if old else None
     try:
         if old is None or before is None or not _going(asked).begun:
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return Found(asked, _laid(asked, new, before), evaluations=new)
+            return LaidJob(asked, _laid(asked, new, before), evaluations=new)
         day = _held(before, asked, again)
     except NoPlanError as error:
-        return Found(asked, None, _why_not(asked, error))
-    return Found(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
+        return LaidJob(asked, None, _why_not(asked, error))
+    return LaidJob(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
 
 
-def _stands(old: Found, asked: Asked, evaluations: int) -> bool:
+def _stands(old: LaidJob, asked: Asked, evaluations: int) -> bool:
     """Whether a day that has not begun still stands as it was laid with as many evaluations."""
     is_to_come = old.day is not None and old.day.begin >= asked.now.utc
     return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations

@@ -177,7 +177,7 @@ def set_depth(desk: Desk, lot: Lot, text: str) -> str:
 # The colour that came out
 
 
-def subjects(desk: Desk) -> tuple[tuple[str, str], ...]:
+def colour_owners(desk: Desk) -> tuple[tuple[str, str], ...]:
     """Give whose colour can be recorded, by id and name: each lot as a whole, then its pieces."""
     state = desk.state
     found = dip_board.pieces_of(state, desk.sheet)

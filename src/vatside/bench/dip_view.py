@@ -77,7 +77,7 @@ EVERY = 5.0
 
 
 @frozen
-class Ahead:
+class DipForecasts:
     """What was seen on the last look ahead."""
 
     state: State | None
@@ -88,21 +88,21 @@ class Ahead:
     """What each piece that has dips to come will come to, %."""
 
 
-class LookAhead:
+class DipForecaster:
     """Looks ahead again once something happened, or the last look is old."""
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._seen = Ahead(None, 0.0)
+        self._seen = DipForecasts(None, 0.0)
 
-    def now(self) -> Ahead:
+    def now(self) -> DipForecasts:
         """Give what is seen now."""
         state, sheet, now = self._desk.state, self._desk.sheet, self._desk.clock.now()
         if self._seen.state is not state or now.elapsed >= self._seen.until:
             stands = standing_at(state, now)
             comes_to = {item.piece: item.reaches for item in dip_board.forecasts(stands, sheet)}
             said = dip_board.warnings(stands, sheet, now)
-            self._seen = Ahead(state, now.elapsed + EVERY, said, comes_to)
+            self._seen = DipForecasts(state, now.elapsed + EVERY, said, comes_to)
         return self._seen
 
 
@@ -119,7 +119,7 @@ def strength(desk: Desk) -> float | None:
         return None
 
 
-class Falling:
+class StrengthHistory:
     """How the vat's strength fell, g/L: before the first dip and after each, as the log has them."""
 
     def __init__(self) -> None:

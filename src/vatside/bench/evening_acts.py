@@ -48,7 +48,7 @@ def keep_vat(desk: Desk, note: str, *before: Event) -> str:
     )
 
 
-def unkept(state: State) -> tuple[Event, ...]:
+def undo_keeping(state: State) -> tuple[Event, ...]:
     """Give what takes it back that the vat is kept, and the wait that says when to feed it while that runs."""
     label = feeding_wait(0).label
     open_waits = {wait.id for wait in state.waits if wait.label == label}

@@ -15,7 +15,7 @@ from vatside.log.vat_account import shown_minute
 from vatside.log.waits import Moment, Wait
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Sheet
+from vatside.plan.sheet import Figure, Notice, Sheet, Stage
 
 
 @frozen
@@ -110,14 +110,18 @@ def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
     return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
+MAKES_READY = (Stage.SCOUR, Stage.STOCK, Stage.VAT)
+"""Stages whose order is the day's own; the dips and the finish follow when all three are done."""
+
+
 def next_of_day(steps: Sequence[Step], progress: Progress, starts: Mapping[str, datetime]) -> Step | None:
-    """Give the step to go on with: of the first of each stage the one that `starts` has soonest, else the first."""
+    """Give the step to go on with: of scour, stock and vat what `starts` has soonest, else the first."""
     firsts = [
         found
         for stage in dict.fromkeys(item.stage for item in steps)
         if (found := next_step([item for item in steps if item.stage is stage], progress))
     ]
-    known = [item for item in firsts if item.id in starts]
+    known = [item for item in firsts if item.stage in MAKES_READY and item.id in starts]
     return min(known, key=lambda item: starts[item.id]) if known else next(iter(firsts), None)
 
 

@@ -18,7 +18,7 @@ from vatside.shelf.cost import Cost, cost, day_cost
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement, disagreements, why_not
-from vatside.shelf.shelf import Owned, Shelf, told
+from vatside.shelf.shelf import Owned, Shelf, event_words
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.shelf.supplies import HowMany, Need, Taken, how_many_more, needs, taken, taking
 from vatside.storage.session_file import ReadOnly
@@ -95,7 +95,7 @@ class ForPlan:
     disagreements: tuple[Disagreement, ...]
 
 
-class Powders:
+class ShelfDesk:
     """The shelf, and the day that it is looked at for."""
 
     def __init__(self, file: ShelfFile, clock: Clock, desk: Desk | None = None, plan: Plan | None = None) -> None:
@@ -162,7 +162,7 @@ class Powders:
         before = self.shelf
         trouble = self._note(*events)
         if not self.file.readonly:
-            words = ", ".join(dict.fromkeys(told(event, before) for event in events))
+            words = ", ".join(dict.fromkeys(event_words(event, before) for event in events))
             self._mine.append((words, self.file.latest))
         return trouble
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.bench.shelf_desk import Powders, ShelfDraft
+from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Picked
 from vatside.forms.field import Field, refused
@@ -37,7 +37,7 @@ _ROWS = (
 class StripsDraft(ShelfDraft):
     """The rows for two strips; the strike is noted when they are left, if both have a colour."""
 
-    def __init__(self, powders: Powders, owned: Owned) -> None:
+    def __init__(self, powders: ShelfDesk, owned: Owned) -> None:
         super().__init__()
         self.powders = powders
         self.new = owned

@@ -108,7 +108,7 @@ FIRST_SEEN_EVERY = 2.0
 """Seconds between two looks at the file."""
 
 
-class Second:
+class DayFollower:
     """Looks at the file of a day that can only be looked at."""
 
     def __init__(self, desk: Desk) -> None:

@@ -49,7 +49,7 @@ REST = "vat.rest_covered"
 """The step that follows all that goes into the vat."""
 
 
-def begun(step_id: str, state: State) -> tuple[Event, ...]:
+def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what begins with a step that was done: with the stock in the tub the vat, or the kept one is topped up.
 
     A kept vat that wants no stock is topped up when its rest begins.
@@ -71,7 +71,7 @@ def ended(step_id: str, state: State) -> tuple[Event, ...]:
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
 
 
-def unmade(step_id: str, state: State) -> tuple[Event, ...]:
+def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
     if step_id == OXIDISED:
         spent = happened(state, VatSpent)
@@ -106,7 +106,7 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     state = desk.state
     over = [view.id for view in desk.waits(now) if view.over]
     ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
-    started = begun(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
+    started = begins_with(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
     slower, said = _stock_rest(desk, reading)
     seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
     desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *seen, *ended, *slower)

@@ -216,7 +216,7 @@ def put(tables: dict[str, dict[str, Any]]) -> None:
 
 
 @contextmanager
-def tried(name: str, text: str) -> Iterator[None]:
+def method_added(name: str, text: str) -> Iterator[None]:
     """Have one more kind of vat for a while."""
     before = load.own_files()
     put({**before, **_read({name: text})})
@@ -277,7 +277,7 @@ def _converter() -> Converter:
 
 def _contradictions(name: str, text: str) -> Iterator[str]:
     """Say what the catalogue finds wrong with it once it is taken in, and take it out again."""
-    with tried(name, text):
+    with method_added(name, text):
         try:
             found = (*problems(), *findings.problems())
         except (KeyError, TypeError, ValueError, AttributeError, BaseValidationError) as error:

@@ -138,7 +138,7 @@ def _airing(baths: Iterable[Bath], open_air: bool) -> Iterable[Liquor]:
     for bath in baths:
         gone = spend(bath, SPENT, "sulfite")
         for share in AIRED:
-            yield standing(spend(gone, share), open_air, chalk=False)
+            yield liquor_of(spend(gone, share), open_air, chalk=False)
 
 
 def _band(liquors: Iterable[Liquor]) -> Band:
@@ -150,13 +150,13 @@ def _liquors(bath: Bath, share: float, open_air: bool) -> Iterable[Liquor]:
     ends: tuple[End, ...] = ("sulfate", "sulfite")
     for end in ends:
         gone = spend(bath, share, end)
-        found = [standing(gone, open_air, chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
+        found = [liquor_of(gone, open_air, chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
         yield from found
         if share == 0 or not holds_reducer(bath) or min(liquor.pH for liquor in found) > ALL_SULFITE:
             return
 
 
-def standing(bath: Bath, open_air: bool, chalk: bool) -> Liquor:
+def liquor_of(bath: Bath, open_air: bool, chalk: bool) -> Liquor:
     """Solve a bath shut off from the air, or in balance with it; chalk settled or not."""
     return solve(open_to_air(bath, chalk=chalk) if open_air else bath, chalk=chalk)
 

@@ -246,8 +246,13 @@ def _warm_after(sheet: Sheet, plan: Plan) -> str:
     """Say what warms a vat that comes out of its rest too cool; nothing for one that does not, or is kept."""
     if "vat.by_then" not in sheet or plan.kept is not None:
         return ""
-    template = "; then, near {vat.by_then}, warm it to {vat.temperature}: a hot bath, or about {vat.warm_up} of the hob"
-    return fill(template, sheet, plan)
+    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    by = f"a bath of kettle water, no hob or flame near, for {gas} comes off" if gas else BY_HOB
+    return fill(f"; then, near {{vat.by_then}}, warm it to {{vat.temperature}}: {by}", sheet, plan)
+
+
+BY_HOB = "a hot bath, or about {vat.warm_up} of the hob"
+"""What warms a vat that gives off no gas."""
 
 
 def _items(sheet: Sheet, plan: Plan) -> Iterator[StepTemplate]:

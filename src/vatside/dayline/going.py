@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from attrs import evolve, field, frozen
 
+from vatside.dips.entry_rule import VatWork
 from vatside.dips.rotation import Standing
-from vatside.dips.turns import Worked
 
 
 @frozen
@@ -28,7 +28,7 @@ class Going:
     """By step."""
     standings: Mapping[str, Standing] = field(factory=dict)
     """By piece; a piece that is not here has not been in."""
-    worked: Worked = field(factory=Worked)
+    worked: VatWork = field(factory=VatWork)
     """What the vat has done since its rests, its minutes counted from now, so below zero."""
     absences: tuple[tuple[int, int, int], ...] = ()
     """(from, to, people) that are not there, as when everybody stops; minutes."""

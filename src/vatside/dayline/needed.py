@@ -19,8 +19,8 @@ from vatside.dayline.rounds import BETWEEN, COVER, WET, Dipped, Round, add_dips,
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import pieces
-from vatside.dips.turns import rests
 from vatside.plan.batches import Batch, batches, baths
 from vatside.plan.hours import away
 from vatside.plan.measures import fibre_key, litres

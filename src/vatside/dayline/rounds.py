@@ -1,6 +1,6 @@
 """The dips of all lots: entries in their turns, rounds of them, and these as tasks with what comes before and between.
 
-Who goes in and when the vat rests is `vatside.dips.turns`'s to say, as on the board. A round is a run of entries
+Who goes in and when the vat rests is `vatside.dips.entry_rule`'s to say, as on the board. A round is a run of entries
 without a gap, as many as the vat takes before a rest; between two rounds the vat is empty. Minutes from the first in.
 """
 
@@ -16,8 +16,8 @@ from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.line.model import HANDS, Task, Use
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft
+from vatside.dips.entry_rule import Queue, Rests, Turn, VatWork, rest_due
 from vatside.dips.rotation import Piece, Place, Standing
-from vatside.dips.turns import Queue, Rests, Turn, Worked, rest_due
 
 #: Entries that are this near to each other, minutes, follow without a gap.
 NO_GAP = 0.5
@@ -69,7 +69,7 @@ class _Turns:
     handling: float
     when: Rests
     now: float = 0.0
-    done: Worked = field(factory=Worked)
+    done: VatWork = field(factory=VatWork)
     entries: list[Entry] = field(factory=list)
 
     def rest(self) -> None:
@@ -127,7 +127,7 @@ def entries(
     when: Rests,
     handling: float,
     standings: Mapping[str, Standing] | None = None,
-    worked: Worked | None = None,
+    worked: VatWork | None = None,
     late: Mapping[str, float] | None = None,
 ) -> tuple[Entry, ...]:
     """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done.
@@ -138,7 +138,7 @@ def entries(
     lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
     had = {piece: where.dips for piece, where in stand.items()}
     day = _Turns(
-        {piece.id: piece for piece in pieces}, had, handling, when, max(lifted, default=0.0), worked or Worked()
+        {piece.id: piece for piece in pieces}, had, handling, when, max(lifted, default=0.0), worked or VatWork()
     )
     turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
     wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]

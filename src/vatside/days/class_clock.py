@@ -18,7 +18,7 @@ from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.long_day import USUAL
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import moment_of, on_wall, wanted_at
-from vatside.dips.turns import rests
+from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
 from vatside.outlook.dip_board import going_of

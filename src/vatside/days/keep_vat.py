@@ -28,7 +28,7 @@ from vatside.recipe.kept import BROUGHT, in_jar
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 from vatside.units.show import span
-from vatside.vat.account import made
+from vatside.vat.account import planned_account
 from vatside.vat.account_changes import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
 from vatside.vat.trust import LYE_MASS
@@ -59,7 +59,7 @@ def keep(session: Session, taken_g: float | None = None, now: Moment | None = No
     """
     state = fold(session) if now is None else standing_at(fold(session), now)
     sheet = compute(state.plan)
-    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(made(state.plan, sheet))))
+    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(planned_account(state.plan, sheet))))
     if kept is None:
         raise OutOfRange("There is no vat to keep.")
     before, there, told = carried_from(state), kept.indigotin_g, on_pieces(state)
@@ -193,8 +193,8 @@ def _turned_blue(vat: KeptVat, spare_mg: float) -> KeptVat:
 
 def _salts_of(reducer: str, grams: float) -> float:
     """Give the sodium sulfate that so much reducer leaves, g [Reactions]."""
-    made = {total: count for total, count in REDUCERS[reducer].in_air if total == "sulfate"}
-    return made.get("sulfate", 0.0) * moles(reducer, grams) * substance("sodium sulfate").molar_mass
+    planned_account = {total: count for total, count in REDUCERS[reducer].in_air if total == "sulfate"}
+    return planned_account.get("sulfate", 0.0) * moles(reducer, grams) * substance("sodium sulfate").molar_mass
 
 
 def _written(grams: float | None) -> Amount | None:

@@ -14,7 +14,7 @@ from vatside.forms.fields import row_name, rows
 from vatside.log import waits as running
 from vatside.log.events.day import AlarmQuieted, Entry, WaitEnded
 from vatside.log.fold import State, history
-from vatside.log.growing import Waits
+from vatside.log.persistent import Waits
 from vatside.log.state import Session
 from vatside.log.waits import Moment, Wait, after
 from vatside.log.words.day import entry_words

@@ -2,7 +2,7 @@
 
 A lot's pieces are like one another; what each is called says `vatside.plan.paths`.
 
-Who goes in and when the vat rests, the rules say that the plan goes by (`vatside.dips.turns`). Times are seconds,
+Who goes in and when the vat rests, the rules say that the plan goes by (`vatside.dips.entry_rule`). Times are seconds,
 minutes where they say so; the vat's own are minutes.
 """
 
@@ -13,8 +13,8 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from vatside.dips.entry_rule import Queue, Rests, Turn, VatUse, rest_due
 from vatside.dips.lot import dip_order, share_of_entry
-from vatside.dips.turns import Queue, Rests, Turn, VatUse, rest_due
 from vatside.plan.measures import clean_grams, fibre_of, held, share
 from vatside.plan.paths import piece_name
 from vatside.plan.plan import Lot, Plan

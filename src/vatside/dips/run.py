@@ -1,7 +1,7 @@
 """The dips of a day in thought, entry by entry: dye, time and heat of one vat run together.
 
-The plan and the board ask the same: who goes in is `vatside.dips.turns`'s to say, when the vat rests
-`vatside.dips.turns`'s, and what goes on `vatside.dips.uptake`'s. Times are minutes from the first entry.
+The plan and the board ask the same: who goes in is `vatside.dips.entry_rule`'s to say, when the vat rests
+`vatside.dips.entry_rule`'s, and what goes on `vatside.dips.uptake`'s. Times are minutes from the first entry.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from math import cbrt, exp, inf
 from attrs import define, field, frozen
 
 from vatside.chemistry.heat import FIBRE_AS_WATER
-from vatside.dips.turns import Queue, Rests, Turn, Worked, rest_due
+from vatside.dips.entry_rule import Queue, Rests, Turn, VatWork, rest_due
 from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, WORTH_A_DIP, Law, Tank, enter
 
 COOLS = 0.17
@@ -207,7 +207,7 @@ class _Day:
     when: Rests
     warmth: Warmth | None
     now: float = 0.0
-    done: Worked = field(factory=Worked)
+    done: VatWork = field(factory=VatWork)
     entries: int = 0
     busy: float = 0.0
     rested: float = 0.0

@@ -30,7 +30,7 @@ WORTH_A_DIP = 0.01
 """A dip that adds less than this share of what is wanted is not worth it: a judgement of our own."""
 
 
-def levelled(minutes: float, time: float) -> float:
+def pull_share(minutes: float, time: float) -> float:
     """Give the share of a fibre's own pull that a dip of some minutes brings: with the root of time, then level."""
     return 1 - exp(-sqrt(max(minutes, 0.0) / time)) if time > 0 else 1.0
 
@@ -76,7 +76,7 @@ def law_of(fibre: Fibre, minutes: float, reducer: str, *, carried: float | None 
     facts, share = uptakes()[fibre.group], reducer_shares().get(reducer)
     return Law(
         carried=fibre.held.value / 100 if carried is None else carried,
-        pull=facts.pull.value * levelled(minutes, facts.time.value),
+        pull=facts.pull.value * pull_share(minutes, facts.time.value),
         half=facts.half.value,
         ceiling=facts.ceiling.value,
         rinsed=facts.rinsed.value / 100,

@@ -127,7 +127,7 @@ def _reason(error: KeyError | ValueError) -> str:
 
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
-    return evolve(state, waits=state.waits.each(lambda wait: waits.tied(wait, at)))
+    return evolve(state, waits=state.waits.each(lambda wait: waits.counted_from(wait, at)))
 
 
 GONE = Tank(0.0, 0.0)

@@ -13,7 +13,7 @@ from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
 from vatside.log.events.day import Entry, Event
 from vatside.log.events.vat import CorrectionMade, VatLetGo
-from vatside.log.growing import Grown, Waits
+from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
 from vatside.plan.plan import Plan
 from vatside.vat.account import Account
@@ -167,7 +167,7 @@ class Tending:
     """A vat carried on from another day has got this day's water, powders and stock."""
     clocked: Clocked | None = None
     """None without an account."""
-    stood: Grown[Stood] = field(factory=Grown)
+    stood: AppendOnly[Stood] = field(factory=AppendOnly)
     """The vat as it stood before: each until the next begins, the last until `clocked`, or for one let go its end."""
 
 
@@ -207,14 +207,14 @@ class State:
     """Cautions read, by step: when, and what each said of that step alone (None: a log of before did not tell)."""
     waits: Waits
     """Waits not ended yet, in the order in which they were started."""
-    past_waits: Grown[Wait]
+    past_waits: AppendOnly[Wait]
     """Ended waits, in the order in which they ended."""
-    notes: Grown[Note]
+    notes: AppendOnly[Note]
     entries: tuple[Entry, ...]
     """The whole log, taken-back entries included."""
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
-    misfits: Grown[Misfit]
+    misfits: AppendOnly[Misfit]
     tending: Tending = field(factory=Tending)
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
@@ -255,7 +255,9 @@ class State:
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    return State(session.upto(0), session.plan, {}, {}, Waits(), Grown(), Grown(), (), frozenset(), Grown())
+    return State(
+        session.upto(0), session.plan, {}, {}, Waits(), AppendOnly(), AppendOnly(), (), frozenset(), AppendOnly()
+    )
 
 
 def counted(state: State) -> Iterator[Entry]:

@@ -28,7 +28,7 @@ from vatside.log.events.vat import (
     VatSpent,
     VolumeMeasured,
 )
-from vatside.log.growing import Grown
+from vatside.log.persistent import AppendOnly
 from vatside.log.state import Clocked, State, Stood, Tending
 from vatside.log.waits import Moment, after, seconds_between
 from vatside.plan.measures import powder
@@ -42,9 +42,9 @@ from vatside.units import Amount
 from vatside.vat.account import (
     Account,
     free_alkali_g,
-    made,
+    kept_account,
+    planned_account,
     reducer_g,
-    standing,
     warmed,
     with_powder,
     with_stock,
@@ -179,7 +179,7 @@ def clocked(before: State, now: State, event: Event, at: Moment) -> State:
     return evolve(now, tending=evolve(tending, clocked=new, stood=stood))
 
 
-def _stood(state: State) -> Grown[Stood]:
+def _stood(state: State) -> AppendOnly[Stood]:
     """Give how the vat has stood, with how it stands in a state that something is about to happen to."""
     tending = state.tending
     if tending.account is None or tending.clocked is None:
@@ -187,7 +187,7 @@ def _stood(state: State) -> Grown[Stood]:
     return tending.stood.and_one(Stood(tending.account, tending.clocked, keeping(state)))
 
 
-def _let_go(state: State, at: Moment) -> Grown[Stood]:
+def _let_go(state: State, at: Moment) -> AppendOnly[Stood]:
     """Give how a vat that is let go has stood, and last how it stood then."""
     stood = _stood(state)
     last = stood[-1]
@@ -253,7 +253,7 @@ def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
     """
     if plan.kept is None:
         return _by_amounts_held(vat, plan, sheet)
-    return evolve(made(plan, sheet), trusted_g=vat.trusted_g)
+    return evolve(planned_account(plan, sheet), trusted_g=vat.trusted_g)
 
 
 def _by_amounts_held(vat: Account, plan: Plan, sheet: Sheet) -> Account:
@@ -279,7 +279,7 @@ def in_step(before: State, after: State) -> State:
     if after.plan.kept is None or after.tending.topped_up or vat is None or old is None:
         return after
     if after.plan is not before.plan and kept_bath(after.plan) != kept_bath(before.plan):
-        return evolve(after, tending=evolve(after.tending, account=standing(after.plan)))
+        return evolve(after, tending=evolve(after.tending, account=kept_account(after.plan)))
     return after if vat is old else evolve(after, plan=_as_found(before, after))
 
 

@@ -165,14 +165,14 @@ def _nudges_within(wait: Wait) -> tuple[float, ...]:
     return tuple(minute for minute in wait.nudges if minute < wait.minutes)
 
 
-def tied(wait: Wait, at: Moment) -> Wait:
+def counted_from(wait: Wait, at: Moment) -> Wait:
     """Bank what went by and count from `at` on."""
     return evolve(wait, banked=elapsed(wait, at), since=at)
 
 
 def paused(wait: Wait, at: Moment) -> Wait:
     """Stop the wait."""
-    return evolve(tied(wait, at), paused=at)
+    return evolve(counted_from(wait, at), paused=at)
 
 
 def resumed(wait: Wait, at: Moment) -> Wait:
@@ -187,7 +187,7 @@ def extended(wait: Wait, minutes: float) -> Wait:
 
 def ended(wait: Wait, at: Moment) -> Wait:
     """End the wait for good."""
-    return evolve(tied(wait, at), ended=at)
+    return evolve(counted_from(wait, at), ended=at)
 
 
 def quieted(wait: Wait, at: Moment) -> Wait:

@@ -14,11 +14,11 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
 from vatside.dayline.going import Going, Waiting
 from vatside.dips import rotation
+from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, VatWork, rest_due, rests, vat_use
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip
 from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing, pieces
 from vatside.dips.run import End, run
-from vatside.dips.turns import NEVER, Rests, Stay, VatUse, Worked, rest_due, rests, vat_use
 from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
 from vatside.log.events.day import StepDone, WaitStarted
@@ -242,9 +242,9 @@ def _away(state: State, now: Moment) -> tuple[tuple[int, int, int], ...]:
     return tuple((0, minutes, state.plan.place.people) for minutes in left if minutes > 0)
 
 
-def _worked(state: State, now: Moment, when: Rests) -> Worked:
+def _worked(state: State, now: Moment, when: Rests) -> VatWork:
     """The vat's entries so far, its minutes below zero; one that is still in ends now at the earliest."""
-    worked = Worked()
+    worked = VatWork()
     for stay in sorted(state.dipping.entered, key=lambda item: seconds_between(now, item.start)):
         end = 0.0 if stay.end is None else seconds_between(now, stay.end) / 60
         worked = worked.then(seconds_between(now, stay.start) / 60, end, 1.0, when)

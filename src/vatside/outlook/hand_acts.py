@@ -25,7 +25,7 @@ from vatside.log.words.vat import care_words
 from vatside.plan.measures import BUFFERED, SODA, Powder, powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import pH_at, setting
-from vatside.vat.account import Account, made, predict
+from vatside.vat.account import Account, planned_account, predict
 
 
 @frozen
@@ -61,7 +61,7 @@ def account_now(state: State, sheet: Sheet) -> Account | None:
     if not any(step.startswith("vat.") for step in state.done):
         return None
     try:
-        return made(state.plan, sheet)
+        return planned_account(state.plan, sheet)
     except ValueError:
         return None
 

@@ -89,11 +89,11 @@ def course_of(state: State, sheet: Sheet, setting: Setting, now: Moment) -> Cour
         return _with_log(_course(tending.stood, (), None), state, setting) if tending.stood else None
     here = Stood(tending.account, tending.clocked, keeping(state))
     shown = after(here.known.at, 60 * shown_minute(state, now))
-    until = (shown, after(shown, 60 * ahead(state, sheet)))
+    until = (shown, after(shown, 60 * forecast_min(state, sheet)))
     return _with_log(_course((*tending.stood, here), until, now), state, setting)
 
 
-def ahead(state: State, sheet: Sheet) -> float:
+def forecast_min(state: State, sheet: Sheet) -> float:
     """Give the minutes that the course looks ahead."""
     least, most = AHEAD_MIN
     return least if ROTATE in state.done else min(max(sheet.value("dip.minutes", 0.0), least), most)

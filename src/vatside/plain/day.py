@@ -37,7 +37,7 @@ from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.wall_clock import on_wall
 from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
-from vatside.dips.turns import rests
+from vatside.dips.entry_rule import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.log.waits import Moment

@@ -13,7 +13,7 @@ from vatside.catalogue.load import materials
 from vatside.chemistry.adjust import Acid, acid_for_pH, alkali_for_pH
 from vatside.chemistry.bath import Bath, add_grams, add_vinegar, aerate, reduce, water_bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
-from vatside.chemistry.life import FRESH, HALF, SPENT, course, spent_to, standing
+from vatside.chemistry.life import FRESH, HALF, SPENT, course, liquor_of, spent_to
 from vatside.chemistry.liquor import (
     IN_THE_AIR,
     LEFT_OUT,
@@ -147,8 +147,8 @@ def _amount(place: str, typed: str, kind: Kind, unit: str | None = None) -> Amou
 
 
 def _answer(bath: Bath, asked: _Asked) -> dict[str, Any]:
-    there = standing(bath, asked.open_air, chalk=False)
-    settled = standing(bath, asked.open_air, chalk=True)
+    there = liquor_of(bath, asked.open_air, chalk=False)
+    settled = liquor_of(bath, asked.open_air, chalk=True)
     cool = at_25(open_to_air(bath) if asked.open_air else bath)
     leuco = there.leuco
     return {
@@ -169,7 +169,7 @@ def _answer(bath: Bath, asked: _Asked) -> dict[str, Any]:
 def _life(asked: _Asked) -> dict[str, Any]:
     """Give the pH from fresh to spent, nothing settling; its ends over chalk and water; and the gas at its worst."""
     mixed = asked.bath(asked.waters[0])
-    fresh, half, spent = (standing(spent_to(mixed, share), asked.open_air, False).pH for share in (FRESH, HALF, SPENT))
+    fresh, half, spent = (liquor_of(spent_to(mixed, share), asked.open_air, False).pH for share in (FRESH, HALF, SPENT))
     found = course(*(asked.bath(water) for water in asked.waters), open_air=asked.open_air)
     return {
         "pH_fresh": fresh,

@@ -12,9 +12,9 @@ from math import ceil, floor
 from attrs import evolve, field, frozen
 
 from vatside.catalogue.dyeing import pauses, sizing, usual_for
+from vatside.dips.entry_rule import Rests
 from vatside.dips.lot import DipLot, dip_lots, pieces_of
 from vatside.dips.run import Piece, Run, run
-from vatside.dips.turns import Rests
 from vatside.dips.uptake import Tank
 from vatside.plan.measures import brim_litres, held, litres, method_of, share
 from vatside.plan.plan import Dosing, Plan

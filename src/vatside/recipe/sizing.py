@@ -73,7 +73,7 @@ def _sized(plan: Plan) -> Size:
     """
     need = need_of(plan)
     fills = [(brim, fill) for brim in tubs(need) for fill in fills_of(need, brim)]
-    plain = [made(need, brim, fill) for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]]
+    plain = [size_for(need, brim, fill) for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]]
     helped = [more for size in plain if (more := _helped(need, size)) is not None]
     if not helped:
         return min(plain, key=lambda size: (not size.run.deep, size.run.dips, size.fill))
@@ -87,7 +87,7 @@ def _sized(plan: Plan) -> Size:
 def _ideal_minutes(need: Need) -> float:
     """Give how long the dips take in a tub that was made for them."""
     fill = quick_fill(need)
-    ideal = made(need, fill, fill)
+    ideal = size_for(need, fill, fill)
     return (_helped(need, ideal) or ideal).run.minutes
 
 
@@ -105,7 +105,7 @@ def _is_held(plan: Plan) -> bool:
     return any(pin.figure in HELD for pin in plan.pins)
 
 
-def made(need: Need, brim: float, fill: float) -> Size:
+def size_for(need: Need, brim: float, fill: float) -> Size:
     """Give the vat of so many litres with the indigo that is held, or else that the dosing asks for."""
     liquor, dosing, own = need.liquor(fill), dosing_of(need), _held_indigotin(need.plan)
     if dosing is Dosing.SPENT:

@@ -249,7 +249,7 @@ def _prices(noted: tuple[Noted, ...]) -> Prices:
 _LABELS = {row.path: row.label for row in (*DETAILS, *PRICES)}
 
 
-def told(event: ShelfEvent, shelf: Shelf) -> str:
+def event_words(event: ShelfEvent, shelf: Shelf) -> str:
     """Say what an event notes, on the shelf as it was before; empty for what this version does not know."""
     if isinstance(event, ItemBought):
         item = event.item

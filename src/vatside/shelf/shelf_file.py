@@ -21,7 +21,7 @@ from vatside.storage import file_format
 from vatside.storage.codec import Log, kinds_of
 from vatside.storage.file_format import check_head, read_identity, read_text, read_utc, read_whole, show_utc
 from vatside.storage.files import Busy, ForeignChange, Fs, Lock, Stamp
-from vatside.storage.flaws import SessionError, shown, told, why
+from vatside.storage.flaws import SessionError, first_problems, shown, why
 from vatside.storage.journal import Journal, JournalText, entry_record, read_journal
 from vatside.storage.places import backup_path, home, journal_path, lock_path
 from vatside.storage.snapshot import Snapshot, discard, keep_torn, sweep
@@ -75,7 +75,7 @@ def decode(data: bytes) -> ShelfText:
         problems.append("events: two have the same id")
     text = ShelfText(tuple(sorted(noted, key=lambda entry: entry.order)), version)
     if problems:
-        raise SessionError(*([text.newer] if text.newer else []), *told(problems))
+        raise SessionError(*([text.newer] if text.newer else []), *first_problems(problems))
     return text
 
 

@@ -36,7 +36,7 @@ def sentences(error: Exception, place: Place) -> Iterator[str]:
         yield f"{_words(where)}: {_cause(cause)}"
 
 
-def told(problems: list[str]) -> tuple[str, ...]:
+def first_problems(problems: list[str]) -> tuple[str, ...]:
     """Keep the first problems and count the rest."""
     if len(problems) <= MOST_TOLD:
         return tuple(problems)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from attrs import evolve
 
-from vatside.catalogue.audit import problems_of_own, take_in, tried
+from vatside.catalogue.audit import method_added, problems_of_own, take_in
 from vatside.dayline.day_steps import steps
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
@@ -49,7 +49,7 @@ def file_problems(name: str, text: str) -> tuple[str, ...]:
 
 def _problems_of_a_day(name: str, text: str) -> tuple[str, ...]:
     """Work a newcomer's day out with it: amounts that are no vat show there."""
-    with tried(name, text):
+    with method_added(name, text):
         try:
             plan = evolve(starter_plan(f"{name} {hash(text)}"), method=name)
             steps(plan, compute(plan))

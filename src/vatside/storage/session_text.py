@@ -29,7 +29,7 @@ from vatside.storage.file_format import (
     too_new,
 )
 from vatside.storage.files import Fs, Stamp
-from vatside.storage.flaws import SessionError, reason, sentences, shown, told
+from vatside.storage.flaws import SessionError, first_problems, reason, sentences, shown
 from vatside.storage.journal import JournalText, merge, read_journal
 from vatside.storage.places import backup_path, journal_path, lock_path
 
@@ -113,7 +113,7 @@ def _decode(data: bytes) -> Decoded:
     if raw.get(GOES_ON, True) is not True:
         problems.append(f"{GOES_ON}: must be true, or not be there")
     if problems:
-        raise SessionError(*_with_version(list(told(problems)), version))
+        raise SessionError(*_with_version(list(first_problems(problems)), version))
     return Decoded(session, version, GOES_ON in raw)
 
 

@@ -24,7 +24,7 @@ from vatside.ui.theme.choice import Looks, line_filters
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.bench.ticker import Beat, Second
+    from vatside.bench.ticker import Beat, DayFollower
     from vatside.clocks.clock import Clock, Stepped
     from vatside.ui.base.session_screen import DipRoutes, EveningRoutes, LineRoutes, VatRoutes
 
@@ -123,7 +123,7 @@ class Heartbeat:
 
         ask_gap(self._app, desk, happening)
 
-    def _look_at(self, second: Second) -> None:
+    def _look_at(self, second: DayFollower) -> None:
         """Show what the other window did; once it has closed, offer to go on here: nothing else would ring."""
         if second.look():
             self._app.full_screens[-1].renew()

@@ -108,7 +108,7 @@ class Account:
         return 0.0 if self.stock is None else water_volume(self.stock.water_kg, self.stock.temperature_C)
 
 
-def made(plan: Plan, sheet: Sheet) -> Account:
+def planned_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values = sheet.value
     return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
@@ -128,7 +128,7 @@ def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkal
     return Account(standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
 
 
-def standing(plan: Plan) -> Account:
+def kept_account(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
     return Account(kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
 

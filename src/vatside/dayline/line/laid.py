@@ -139,7 +139,7 @@ def blockers(net: Net, i: int, start: int, ends: Ends) -> list[int]:
 Act = Callable[[list[int], int, int, int, int], None]
 
 
-class PutOff:
+class LatestStarts:
     """Moves the steps of one laid day; used once."""
 
     def __init__(self, net: Net, laid: Laid, until: int) -> None:

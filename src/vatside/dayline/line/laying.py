@@ -121,7 +121,7 @@ class StuckError(Exception):
     """An order that has no plan."""
 
 
-class Back(NamedTuple):
+class MustMove(NamedTuple):
     """Why a task could not be laid: another, laid before, has to begin at `at`, or be laid again with more room.
 
     `near` says that a link of its own ties the two; `task` is negative where none is to blame.
@@ -133,7 +133,7 @@ class Back(NamedTuple):
 
 
 #: What the task needs is held to the end of the day, or the task is too late for something that runs.
-HELD, URGENT = Back(-1, 0, near=False), Back(-2, 0, near=False)
+HELD, URGENT = MustMove(-1, 0, near=False), MustMove(-2, 0, near=False)
 Kept = tuple[list[int], list[int], list[int], list[int], list[int]]
 
 
@@ -182,7 +182,7 @@ class Laying:
 
     # --- laying one ----------------------------------------------------------
 
-    def _lay(self, i: int) -> Back | None:
+    def _lay(self, i: int) -> MustMove | None:
         """Lay a task as early as it can be; why not, where something laid before stands in the way."""
         net = self.net
         at = self._start(i, max(self.begin[i], self.floor[i]))
@@ -228,7 +228,7 @@ class Laying:
                 best, chosen, self.unit[s] = first, there, row
         return chosen
 
-    def _carry(self, i: int) -> Back | None:
+    def _carry(self, i: int) -> MustMove | None:
         """Carry a start forward through the links, up to a task laid before that would have to be later."""
         begin, laid, out = self.begin, self.laid, self.net.out
         todo = [i]
@@ -238,7 +238,7 @@ class Laying:
             for j, w in out[a]:
                 if start + w > begin[j]:
                     if laid[j]:
-                        return Back(j, start + w, a == i)
+                        return MustMove(j, start + w, a == i)
                     begin[j] = start + w
                     todo.append(j)
         return None
@@ -257,7 +257,7 @@ class Laying:
         self.room[s] = room
         take(self.rows, self.unit[s], held.size, held.units, ones(room - opened) << opened)
 
-    def _close(self, i: int, at: int) -> Back | None:
+    def _close(self, i: int, at: int) -> MustMove | None:
         """Close the spans that end with a task, up to one that came out longer than it has room."""
         for s in self.net.closes[i]:
             held = self.net.held[s]
@@ -268,7 +268,7 @@ class Laying:
                 raise StuckError
             else:
                 self.room_wanted[s] = end - self.begin[held.opener] - held.since
-                return Back(held.opener, 0, near=False)
+                return MustMove(held.opener, 0, near=False)
         return None
 
     def _first_time_late(self, i: int) -> bool:
@@ -281,7 +281,7 @@ class Laying:
 
     # --- where something stands in the way -----------------------------------
 
-    def _go_back(self, k: int, why: Back) -> int:
+    def _go_back(self, k: int, why: MustMove) -> int:
         """Change the order or a floor; the place to go on from."""
         self.returns += 1
         if self.returns > MOST_RETURNS:

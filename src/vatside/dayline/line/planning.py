@@ -4,12 +4,14 @@
 there. All are pure: the same day, the same evaluations and the same seed give the same plan.
 """
 
+from __future__ import annotations
+
 from collections.abc import Collection, Mapping, Sequence
 
 from attrs import define, evolve
 
 from vatside.dayline.line.compiling import compiled
-from vatside.dayline.line.laid import Asked, Laid, PutOff, lay
+from vatside.dayline.line.laid import Asked, Laid, LatestStarts, lay
 from vatside.dayline.line.model import Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import ordered
@@ -51,7 +53,7 @@ def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1, like: Plan | N
     found = search.run()
     if found is None:
         raise NoPlanError("no order of the steps keeps every limit")
-    return told(day, net, found)
+    return as_plan(day, net, found)
 
 
 def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
@@ -60,8 +62,8 @@ def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
     No step is said to be later than where all of them together are as late as they can be.
     """
     net = net_of(_same_units(day, laid))
-    kept = held(net, laid)
-    late = PutOff(net, kept, max(until, kept.value[2])).latest()
+    kept = laid_again(net, laid)
+    late = LatestStarts(net, kept, max(until, kept.value[2])).latest()
     return dict(zip(net.ids, late, strict=True))
 
 
@@ -81,7 +83,7 @@ def put_off(day: Day, laid: Plan, tasks: Collection[str], until: Mapping[str, in
     again = lay(net, _these_last(net, late, chosen), laid.breaks, late, asked)
     if again is None or any(again.starts[i] != laid.starts[name] for i, name in enumerate(net.ids) if i not in chosen):
         return laid
-    return told(day, net, again)
+    return as_plan(day, net, again)
 
 
 def _laid_late(net: Net, laid: Plan, chosen: Collection[int], until: Mapping[int, int]) -> list[int] | None:
@@ -107,7 +109,7 @@ def hold(day: Day, old: Plan) -> Plan:
     """
     day = _same_units(day, old)
     net = net_of(day)
-    return told(day, net, held(net, old))
+    return as_plan(day, net, laid_again(net, old))
 
 
 def replan(day: Day, old: Plan, evaluations: int = AT_ONCE, seed: int = 1) -> Plan:
@@ -115,7 +117,7 @@ def replan(day: Day, old: Plan, evaluations: int = AT_ONCE, seed: int = 1) -> Pl
     day = _same_units(day, old)
     net = net_of(day)
     search = Search(net, evaluations, seed)
-    return told(day, net, search.from_plan(held(net, old)))
+    return as_plan(day, net, search.from_plan(laid_again(net, old)))
 
 
 def _same_units(day: Day, old: Plan) -> Day:
@@ -129,7 +131,7 @@ def _same_units(day: Day, old: Plan) -> Day:
     return day if spans == day.spans else evolve(day, spans=spans)
 
 
-def held(net: Net, old: Plan) -> Laid:
+def laid_again(net: Net, old: Plan) -> Laid:
     """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
     floor = [max(0, old.starts.get(name) or 0) for name in net.ids]
     key = _keys_of(net, old)
@@ -187,11 +189,15 @@ def _asked(net: Net, old: Plan) -> Asked:
         for k, minute in enumerate(minutes)
         if minute >= 0
     }
-    rows = {s: held.first + old.units[held.span] for s, held in enumerate(net.held) if held.span in old.units}
+    rows = {
+        s: laid_again.first + old.units[laid_again.span]
+        for s, laid_again in enumerate(net.held)
+        if laid_again.span in old.units
+    }
     return Asked(seats, {s: row for s, row in rows.items() if row in net.held[s].rows})
 
 
-def told(day: Day, net: Net, laid: Laid) -> Plan:
+def as_plan(day: Day, net: Net, laid: Laid) -> Plan:
     """A laying in the names of the day."""
     starts = dict(day.running) | dict(zip(net.ids, laid.starts, strict=True))
     nudges = {
@@ -200,9 +206,9 @@ def told(day: Day, net: Net, laid: Laid) -> Plan:
         if task.nudges
     }
     units = dict(net.units_in_use) | {
-        held.span: laid.units[s] - held.first
-        for s, held in enumerate(net.held)
-        if day.spans[held.span].size is not None
+        laid_again.span: laid.units[s] - laid_again.first
+        for s, laid_again in enumerate(net.held)
+        if day.spans[laid_again.span].size is not None
     }
     ends = [starts[task.id] + task.minutes for task in day.tasks if task.counts]
     return Plan(starts, nudges, tuple(laid.breaks), units, laid.value[0], laid.value[1], max(ends, default=0))

@@ -12,7 +12,7 @@ from random import Random
 
 from attrs import frozen
 
-from vatside.dayline.line.laid import Hints, Laid, PutOff, Value, hints, lay
+from vatside.dayline.line.laid import Hints, Laid, LatestStarts, Value, hints, lay
 from vatside.dayline.line.laying import bring_forward
 from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
@@ -187,7 +187,7 @@ class Search:
         """The plan laid backwards, or put off step by step if that gets stuck, and forwards again while it helps."""
         while not self.over:
             self.left -= 1
-            starts = self.backwards.latest(laid) or PutOff(self.net, laid, laid.value[2]).latest()
+            starts = self.backwards.latest(laid) or LatestStarts(self.net, laid, laid.value[2]).latest()
             if self.over:
                 return laid
             again = self._lay(Change(ordered(self.net, starts), laid.breaks, None))
@@ -235,7 +235,7 @@ class Search:
             made = self._lay(self.changes.drawn(now, seen))
             better = made is not None and made.value < now.value
             failures = 0 if better else failures + 1
-            if made is not None and near(made.value, now.value):
+            if made is not None and good_enough(made.value, now.value):
                 now = self._justified(made) if better and made is self.best else made
                 seen = hints(self.net, now)
             if failures > PATIENCE:
@@ -249,7 +249,7 @@ class Search:
         return self.best or now
 
 
-def near(value: Value, before: Value) -> bool:
+def good_enough(value: Value, before: Value) -> bool:
     """Whether a plan is good enough to go on from."""
     return value[:2] <= before[:2] and value[2] <= before[2] * (1 + SLACK)
 

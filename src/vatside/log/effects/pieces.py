@@ -32,7 +32,7 @@ from vatside.plan.paths import LONGEST_NAME, piece_name
 from vatside.plan.plan import Lot, Plan
 from vatside.recipe.compute import compute
 from vatside.units import Kind, fits, show_amount, to_base
-from vatside.vat.account import Account, made
+from vatside.vat.account import Account, planned_account
 from vatside.vat.account_changes import dip
 
 DEEPEST = 20.0
@@ -237,6 +237,6 @@ def _account(state: State) -> Account | None:
     if state.tending.account is not None or state.tending.let_go is not None:
         return state.tending.account
     try:
-        return made(state.plan, compute(state.plan))
+        return planned_account(state.plan, compute(state.plan))
     except ValueError:
         return None

@@ -43,7 +43,7 @@ from vatside.vat.reading import Reading
 
 @carry_out.register
 def _(event: VatMade, state: State, _at: Moment) -> State:
-    account = vat.made(state.plan, compute(state.plan))
+    account = vat.planned_account(state.plan, compute(state.plan))
     if event.temperature is not None:
         account = vat.warmed(account, _celsius(event.temperature))
     if event.volume is not None:
@@ -54,7 +54,7 @@ def _(event: VatMade, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: VatCarriedOn, state: State, _at: Moment) -> State:
     if state.plan.kept is not None:
-        return evolve(state, tending=Tending(vat.standing(state.plan)))
+        return evolve(state, tending=Tending(vat.kept_account(state.plan)))
     kept = event.vat
     try:
         account = vat.carried_on(
@@ -76,7 +76,7 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
         account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
     state = evolve(state, tending=evolve(tending, account=account, readings=taken))
-    return ticked(state, DOSED, at) if _is_neutral(tending, reading) else state
+    return with_steps_done(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
 BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
@@ -90,7 +90,7 @@ NEUTRALISE = "neutralise"
 """The remedy under which acid into a spent vat is written down."""
 
 
-def ticked(state: State, steps: tuple[str, ...], at: Moment) -> State:
+def with_steps_done(state: State, steps: tuple[str, ...], at: Moment) -> State:
     """Give the state with steps done by what happened to the vat, and the waits of theirs that run ended."""
     for wait in [wait for wait in state.waits if wait.step in steps]:
         past = state.past_waits.and_one(waits.ended(wait, at))
@@ -182,14 +182,14 @@ LONGEST_DIP_MIN = 24 * 60.0
 def _(_event: VatSpent, state: State, at: Moment) -> State:
     tending = state.tending
     account = vat.spent(tending.account) if tending.account else None
-    return ticked(evolve(state, tending=evolve(tending, account=account, seen_spent=True)), OXIDISED, at)
+    return with_steps_done(evolve(state, tending=evolve(tending, account=account, seen_spent=True)), OXIDISED, at)
 
 
 @carry_out.register
 def _(event: VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return ticked(
+    return with_steps_done(
         evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event)), GONE, at
     )
 

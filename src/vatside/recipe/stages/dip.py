@@ -5,9 +5,9 @@ from __future__ import annotations
 from vatside.catalogue.dyeing import pauses
 from vatside.chemistry import ageing, substances
 from vatside.dips.depth import depth_name
+from vatside.dips.entry_rule import Rests
 from vatside.dips.lot import GROUP_ORDER, DipLot, dip_lots, light_first, pieces_of
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
-from vatside.dips.turns import Rests
 from vatside.dips.uptake import NOTHING, SoFar, Tank
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import celsius, fibre_of, powder, window_of

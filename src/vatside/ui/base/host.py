@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from vatside.bench.desk import Desk
     from vatside.bench.glance import WaitView
-    from vatside.bench.ticker import Second, Ticker
+    from vatside.bench.ticker import DayFollower, Ticker
     from vatside.clocks.clock import Clock
     from vatside.ui.alarm_notice import AlarmNotice
     from vatside.ui.base.session_screen import Routes
@@ -92,7 +92,7 @@ class Host(App[None], inherit_bindings=False):
         """The day on the bench."""
         self.ticker: Ticker | None = None
         """Looks at its clocks."""
-        self.second: Second | None = None
+        self.second: DayFollower | None = None
         """Looks what another window does with it, where it can only be looked at."""
         self.alarm_notice: AlarmNotice | None = None
         """Tells outside what rings; None where nothing is to be told."""
@@ -136,12 +136,12 @@ class Host(App[None], inherit_bindings=False):
 
     def take_on_bench(self, desk: Desk) -> None:
         """Let the clock run for a day that was opened; the one that was open before is put away."""
-        from vatside.bench.ticker import Second, Ticker
+        from vatside.bench.ticker import DayFollower, Ticker
 
         old, self.desk = self.desk, desk
         put_away(old)
         self.ticker = Ticker(desk)
-        self.second = Second(desk) if desk.keeping.readonly else None
+        self.second = DayFollower(desk) if desk.keeping.readonly else None
         self.input_at = self.clock.now().elapsed  # whoever opens a day is at the keys
 
     def put_away(self) -> None:

@@ -10,7 +10,7 @@ from vatside.bench import acts as taking
 from vatside.bench import depths, dip_acts, dip_view
 from vatside.bench.desk import Desk, local
 from vatside.bench.dip_acts import Unsure
-from vatside.bench.dip_view import LookAhead
+from vatside.bench.dip_view import DipForecaster
 from vatside.dips.lot import dips_lines
 from vatside.dips.rotation import Do
 from vatside.log.waits import Moment
@@ -49,8 +49,8 @@ class DipScreen(SessionScreen):
         """The piece that was asked about, and until when the answer counts."""
         self._ended: tuple[str, float] = ("", 0.0)
         """The piece that was ended last by a key of its own, and until when a second press may be a slip."""
-        self._ahead = LookAhead(desk)
-        self._falling = dip_view.Falling()
+        self._ahead = DipForecaster(desk)
+        self._falling = dip_view.StrengthHistory()
 
     def compose(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""

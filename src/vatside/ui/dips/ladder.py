@@ -146,7 +146,7 @@ class ColourWindow(LadderWindow):
     TITLE_WORDS = "What colour did it come out?"
 
     def __init__(self, desk: Desk, signs: Signs, ident: str) -> None:
-        self.subjects = depths.subjects(desk)
+        self.subjects = depths.colour_owners(desk)
         known = [key for key, _ in self.subjects]
         self.whose = ident if ident in known else known[0]
         lot = depths.lot_of_any(desk.state.plan, self.whose)

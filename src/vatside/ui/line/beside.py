@@ -17,7 +17,7 @@ from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.widgets.lines import Lines
 
 if TYPE_CHECKING:
-    from vatside.bench.day_line import DayLine, Found, Tried
+    from vatside.bench.day_line import DayLine, LaidJob, Tried
     from vatside.log.waits import Moment
 
     Trials = Callable[[], Iterator[Tried]]
@@ -29,7 +29,7 @@ class Beside:
     class Laid(Message):
         """A day was laid."""
 
-        def __init__(self, found: Found) -> None:
+        def __init__(self, found: LaidJob) -> None:
             super().__init__()
             self.found = found
 
@@ -62,7 +62,7 @@ class Beside:
             self._lays = True
             self._start(lambda: self._send(Beside.Laid(job())))
 
-    def take(self, found: Found) -> None:
+    def take(self, found: LaidJob) -> None:
         """Show what was laid from now on."""
         self._lays = False
         self.line.take(found)

@@ -218,12 +218,12 @@ def carry_on(app: Host, path: Path) -> None:
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
-    from vatside.bench.shelf_desk import Powders
+    from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
-    from vatside.ui.shelf.screen import PowdersScreen
+    from vatside.ui.shelf.screen import ShelfScreen
 
     file = ShelfFile(app.folder.parent / "shelf.json")
-    app.push_screen(PowdersScreen(Powders(file, app.clock, desk, plan), app.signs))
+    app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, plan), app.signs))
 
 
 def back_to_list(app: Host) -> None:
@@ -239,11 +239,11 @@ def back_to_list(app: Host) -> None:
 
 def book(app: Host) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
-    from vatside.bench.shelf_desk import Powders
+    from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.storage.files import is_there
 
     path = app.folder.parent / "shelf.json"
     if app.desk is None or app.desk.keeping.readonly or not is_there(path):
         return ""
-    return Powders(ShelfFile(path), app.clock, app.desk).book()
+    return ShelfDesk(ShelfFile(path), app.clock, app.desk).book()

@@ -9,7 +9,7 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from vatside.bench.bag_draft import BagDraft
-from vatside.bench.shelf_desk import Powders, ShelfDraft, question_words
+from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft, question_words
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
@@ -27,7 +27,7 @@ ELSEWHERE = "0"
 """The key of what stands on no shelf."""
 
 
-def ask_which(app: App[Any], powders: Powders, done: Callable[[str], None]) -> None:
+def ask_which(app: App[Any], powders: ShelfDesk, done: Callable[[str], None]) -> None:
     """Ask about what was used today, and note the answer; `done` is given what there is to say."""
     questions = powders.which()
     if not questions:
@@ -38,7 +38,7 @@ def ask_which(app: App[Any], powders: Powders, done: Callable[[str], None]) -> N
         _ask_use(app, powders, questions, done)
 
 
-def _ask_use(app: App[Any], powders: Powders, questions: tuple[Question, ...], done: Callable[[str], None]) -> None:
+def _ask_use(app: App[Any], powders: ShelfDesk, questions: tuple[Question, ...], done: Callable[[str], None]) -> None:
     """Ask which booking is to be put right."""
 
     def answered(key: str | None) -> None:
@@ -48,7 +48,7 @@ def _ask_use(app: App[Any], powders: Powders, questions: tuple[Question, ...], d
     app.push_screen(ChooseWindow("Booked today: which is to be put right?", _bookings(powders, questions)), answered)
 
 
-def _bookings(powders: Powders, questions: tuple[Question, ...]) -> tuple[Other, ...]:
+def _bookings(powders: ShelfDesk, questions: tuple[Question, ...]) -> tuple[Other, ...]:
     return tuple(
         (
             str(number),
@@ -59,7 +59,7 @@ def _bookings(powders: Powders, questions: tuple[Question, ...]) -> tuple[Other,
     )
 
 
-def _ask_bag(app: App[Any], powders: Powders, question: Question, done: Callable[[str], None]) -> None:
+def _ask_bag(app: App[Any], powders: ShelfDesk, question: Question, done: Callable[[str], None]) -> None:
     bags = question.bags(powders.shelf)
 
     def answered(key: str | None) -> None:
@@ -190,7 +190,7 @@ class BagScreen(SideScreen):
         return f"{left_out} {self.draft.question}".strip()
 
 
-def show_strips(app: App[object], powders: Powders, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
+def show_strips(app: App[object], powders: ShelfDesk, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
     """Ask for two strips, of the bag in hand and of one that is known."""
     from vatside.bench.strips_draft import StripsDraft
 

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf_desk import MOST_DAYS, Powders, ShelfDraft, question_words
+from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft, question_words
 from vatside.catalogue.load import materials
 from vatside.plan.sheet import CARE
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
@@ -23,13 +23,13 @@ from vatside.units import Amount, Kind, Problem, to_base
 from vatside.units.show import clean
 
 
-class PowdersScreen(SideScreen):
+class ShelfScreen(SideScreen):
     """One shelf for all days."""
 
     KEYS = SHELF_KEYS
     WORDS = WORDS
 
-    def __init__(self, powders: Powders, signs: Signs) -> None:
+    def __init__(self, powders: ShelfDesk, signs: Signs) -> None:
         super().__init__(signs)
         self.powders = powders
 

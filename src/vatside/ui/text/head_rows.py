@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
-from vatside.bench.day_line import Found
+from vatside.bench.day_line import LaidJob
 from vatside.bench.glance import Progress, WaitView, next_of_day
 from vatside.dayline.day_words import in_hand as spare_words
 from vatside.dayline.day_words import is_long_past
@@ -84,7 +84,7 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
     return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()
 
 
-def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
+def time_spans(seen: LaidJob, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
     """Say when the vat is wanted and how much time is in hand; once it is made, what is said of `vat`, or that it is.
 
     A day other than today is named; a `wide` head says when a day that is to come begins.

@@ -31,13 +31,13 @@ def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -
     found: list[Row] = []
     for notice in notices:
         grave = severity(notice.weight)
-        text = notice.in_full if fixed else said(notice)
+        text = notice.in_full if fixed else notice_words(notice)
         lines = wrap(grave.opening + clean(text), width - 5)
         found += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
     return tuple(found)
 
 
-def said(notice: Notice) -> str:
+def notice_words(notice: Notice) -> str:
     """Give a notice's sentence, and the key that puts it right with what that does."""
     if not notice.remedies:
         return notice.text
@@ -137,9 +137,9 @@ class NoticesWindow(Window[None]):
     def _of_the_day(self) -> Iterator[Notice]:
         """Say of a day that has not begun what its length brings, as the list of its stages does."""
         now = self.desk.clock.now()
-        said = "" if self.desk.state.done else line_of(self.desk).seen(now).long
-        if said:
-            yield Notice(Stage.PLAN, Weight.CARE, said)
+        notice_words = "" if self.desk.state.done else line_of(self.desk).seen(now).long
+        if notice_words:
+            yield Notice(Stage.PLAN, Weight.CARE, notice_words)
 
     def _rows(self, width: int) -> Sequence[Row]:
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)

@@ -22,7 +22,7 @@ DEEPEST = 6
 """Levels after which keys of one hash lie together, however many they are."""
 
 
-class Grown(Sequence[T]):
+class AppendOnly(Sequence[T]):
     """A sequence that only grows; all that came of one beginning share one list, of which each sees its own length."""
 
     __slots__ = ("_length", "_shared")
@@ -31,13 +31,13 @@ class Grown(Sequence[T]):
         self._shared = list(items)
         self._length = len(self._shared)
 
-    def and_one(self, item: T) -> Grown[T]:
+    def and_one(self, item: T) -> AppendOnly[T]:
         """Give the sequence with one more item at its end."""
         shared = self._shared
         if len(shared) != self._length:  # another one went on from here already
             shared = shared[: self._length]
         shared.append(item)
-        more = Grown[T].__new__(Grown)
+        more = AppendOnly[T].__new__(AppendOnly)
         more._shared, more._length = shared, self._length + 1
         return more
 

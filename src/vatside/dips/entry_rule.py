@@ -184,7 +184,7 @@ def rests(sheet: Sheet) -> Rests:
 
 
 @frozen
-class Worked:
+class VatWork:
     """What the vat has done up to the end of its latest entry."""
 
     began: float | None = None
@@ -196,14 +196,14 @@ class Worked:
     filled: float = 0.0
     """Of the latest entry."""
 
-    def then(self, start: float, end: float, share: float, when: Rests) -> Worked:
+    def then(self, start: float, end: float, share: float, when: Rests) -> VatWork:
         """Go on with one more stay; the gap before it was a rest if it was long enough.
 
         It begins an entry if the vat was empty, or if the latest entry has no room for it.
         """
         gap, filled = start - self.latest, self.filled + share
         begins = gap >= 0 or filled > 1 + ROOM
-        return Worked(
+        return VatWork(
             start if self.began is None or gap >= COUNTS * when.long else self.began,
             (0 if gap >= COUNTS * when.short else self.entries) + begins,
             max(self.latest, end),
@@ -221,7 +221,7 @@ class Worked:
 
 def vat_use(stays: Iterable[Stay], now: float, when: Rests) -> VatUse:
     """Give what the vat has done since its rests."""
-    done = Worked()
+    done = VatWork()
     for stay in sorted(stays, key=lambda item: item.start):
         done = done.then(stay.start, inf if stay.end is None else stay.end, stay.share, when)
     return done.use(now, when)
