@@ -212,6 +212,7 @@ class DayScreen(SessionScreen):
             self.refill("figures")
         if self.glance.waits or self.stage is Stage.PLAN:
             self.refill("steps")
+            self.steps.keep_cursor()
 
     def follow(self) -> None:
         """Go to where the clock has brought something new, if the screen goes along."""
