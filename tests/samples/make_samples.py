@@ -232,7 +232,7 @@ def at_the_stove() -> None:
     """A class morning stopped in the middle: eight people's cloths in two blues, the scour and the stock on the hob."""
     plan = starter_plan("Saturday class, eight cloths")
     day = Day("at-the-stove", "c3d81f4490aa4be6", datetime(2026, 5, 2, 6, 5, tzinfo=UTC), evolve(plan, dosing=None))
-    day.set("ready_by", "2026-05-02 10:30")
+    day.set("ready_by", "2026-05-02 11:00")
     day.set("dosing", "a working vat")
     day.set("vessels.scour_pot", "25 L")
     day.set("lots.a.name", "Aprons")
