@@ -8,7 +8,8 @@ from tests.dayline.test_need import EIGHT, day_of, plan_of
 from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import deeds, why
 from vatside.dayline.going import Going, Waiting
-from vatside.dayline.laid_day import LaidDay, held_day
+from vatside.dayline.held_day import held_day
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import DIPS, lanes, lot_lanes, since_when
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute

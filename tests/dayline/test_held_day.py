@@ -9,7 +9,8 @@ from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.going import NOT_BEGUN, Going, Waiting
-from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
+from vatside.dayline.held_day import day_under_way, held_day, what_moved
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.warn import outlook
 from vatside.dips.entry_rule import VatWork
 from vatside.dips.rotation import Place, Standing

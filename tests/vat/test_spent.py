@@ -20,16 +20,14 @@ from vatside.vat.spent import (
     Acid,
     PHRange,
     dose_by_account,
-    dose_by_sample,
     may_go,
     not_yet,
     put_right,
     ready_for_acid,
-    sample_end,
-    sample_steps,
     settled,
     spent_pH,
 )
+from vatside.vat.titration import dose_by_sample, sample_end, sample_steps
 
 PLAN = plan_with()
 

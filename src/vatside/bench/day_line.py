@@ -18,7 +18,8 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk, local
 from vatside.dayline.day_words import what_became
 from vatside.dayline.going import Going
-from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
+from vatside.dayline.held_day import day_under_way, held_day, what_moved
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.dayline.long_day import long_day

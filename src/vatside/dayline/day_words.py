@@ -11,7 +11,8 @@ from datetime import timedelta
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import WORTH_SAYING, LaidDay, away, end_words
+from vatside.dayline.held_day import WORTH_SAYING, away, end_words
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
 from vatside.dayline.steps import Step

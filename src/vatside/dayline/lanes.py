@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence, Set
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay, away
+from vatside.dayline.held_day import away
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.model import HANDS, Task
 from vatside.dayline.steps import Step
 from vatside.plan.batches import baths

@@ -6,7 +6,7 @@ Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for wh
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import datetime, time, timedelta, tzinfo
+from datetime import datetime, tzinfo
 from math import ceil, floor
 
 from attrs import evolve, frozen
@@ -14,86 +14,17 @@ from attrs import evolve, frozen
 from vatside.catalogue.dyeing import pauses
 from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.going import NOT_BEGUN, Going
+from vatside.dayline.hours import NIGHT_MIN, Hours
 from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
 from vatside.dayline.rounds import BETWEEN, COVER, WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
-from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import pieces
 from vatside.plan.batches import Batch, batches, baths
-from vatside.plan.hours import away
 from vatside.plan.measures import fibre_key, litres
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
-
-#: From when to when nobody works, where no hour is named: ours.
-DUSK, DAWN = time(22), time(5)
-DAY_MIN = 24 * 60
-NIGHT_MIN = 7 * 60
-#: Minutes between places at which lunch may begin.
-LUNCH_STEP = 5
-
-
-@frozen
-class Hours:
-    """A plan's hours, counted from `begin`, a moment on the wall of `zone` (None: the machine's own)."""
-
-    plan: Plan
-    begin: datetime
-    zone: tzinfo | None = None
-
-    def minute(self, text: str | None) -> int | None:
-        """Minutes from the beginning to a local time; a clock time is one of the day that begins, or just went by."""
-        if not text:
-            return None
-        if "T" in text:
-            wall = datetime.fromisoformat(text)
-        else:
-            hour, minute = (int(part) for part in text.split(":"))
-            day = on_wall(self.begin, self.zone).replace(tzinfo=None)
-            wall = day.replace(hour=hour, minute=minute, second=0, microsecond=0)
-        return round((moment_of(wall, self.begin, self.zone) - self.begin) / timedelta(minutes=1))
-
-    def lunch(self) -> Break | None:
-        """The break; None where there is none, or where its window has gone by."""
-        place = self.plan.place
-        low, high = self.minute(place.lunch_from), self.minute(place.lunch_to)
-        if not place.lunch or low is None or high is None or high < 0:
-            return None
-        low = max(low, 0)
-        return Break(place.lunch, low, max(low, high), LUNCH_STEP)
-
-    def absences(self) -> tuple[tuple[int, int, int], ...]:
-        """(from, to, people) of those who come later or go before the end."""
-        absent = []
-        for count, word, first, last in away(self.plan.place.away or ""):
-            a, b = self.minute(first) or 0, self.minute(last) if last else None
-            since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
-            if until > max(since, 0):
-                absent.append((max(since, 0), until, min(count, self.plan.place.people)))
-        return tuple(absent)
-
-    def nights(self, until: int) -> tuple[tuple[int, int, int], ...]:
-        """(from, to, people) of each night that begins before a minute: nobody works then.
-
-        Nor is one a night in which the vat is wanted or in which the day begins; one ends where the day may begin, and
-        begins where all is to be done, if that hour lies in it.
-        """
-        plan, first = self.plan, on_wall(self.begin, self.zone).replace(tzinfo=None)
-        nights = []
-        for day in range(until // DAY_MIN + 2):
-            evening = datetime.combine(first.date() + timedelta(days=day), DUSK)
-            dawn = datetime.combine(evening.date() + timedelta(days=1), DAWN)
-            a, b = (self.minute(f"{hour:%Y-%m-%dT%H:%M}") or 0 for hour in (evening, dawn))
-            ready, home, first_at = (
-                hour if hour is not None and a < hour < b else None
-                for hour in map(self.minute, (plan.ready_by, plan.place.home_by, plan.place.not_before))
-            )
-            a, b = (a if home is None else home), (b if first_at is None else first_at)
-            if ready is None and 0 < a < until:
-                nights.append((a, b, plan.place.people))
-        return tuple(nights)
 
 
 def add_batch(draft: Draft, plan: Plan, batch: Batch, steps: Sequence[Step], dipped: Dipped, wash_l: float) -> None:

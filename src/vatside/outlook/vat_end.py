@@ -25,9 +25,7 @@ from vatside.vat.spent import (
     Acid,
     AcidDose,
     PHRange,
-    SampleEnd,
     dose_by_account,
-    dose_by_sample,
     in_acid,
     limes,
     next_day_pH,
@@ -35,12 +33,11 @@ from vatside.vat.spent import (
     not_yet,
     put_right,
     ready_for_acid,
-    sample_end,
-    sample_steps,
     settled,
     soda_by_account,
     spent_pH,
 )
+from vatside.vat.titration import SampleEnd, dose_by_sample, sample_end, sample_steps
 from vatside.vat.trust import trust
 
 SAMPLE_ML = 100.0

@@ -31,7 +31,8 @@ from vatside.dayline.day_words import (
     words_of,
 )
 from vatside.dayline.going import Going
-from vatside.dayline.laid_day import LaidDay, day_under_way, lay_day
+from vatside.dayline.held_day import day_under_way
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.wall_clock import on_wall
