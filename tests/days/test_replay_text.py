@@ -83,7 +83,7 @@ def test_a_pin_is_said_as_held() -> None:
 def test_what_there_is_to_look_out_for_is_said_when_it_comes_up() -> None:
     """Water at 62 °C for the stock is above its ceiling of 60: a warning that was not there before."""
     lines = told(Played().set("stock.start", "62 C"))
-    assert any(line.startswith("          ! ") and "60 °C" in line for line in lines)
+    assert any(line.startswith("          !! ") and "60 °C" in line for line in lines)
 
 
 def test_a_bath_that_comes_or_goes_is_said_in_one_line() -> None:

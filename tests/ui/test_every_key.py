@@ -89,7 +89,7 @@ WAYS: dict[str, Way] = {
     "SpentScreen": from_day("vat", "v", "x"),
     "LineScreen": from_day("vat", "o", "z"),
     "DipScreen": from_day("dip", "d"),
-    "PowdersScreen": from_day("vat", "o", "o"),
+    "ShelfScreen": from_day("vat", "o", "o"),
     "BagScreen": from_day("vat", "o", "o", "enter"),
     "LadderWindow": from_day("plan", "d"),
     "ColourWindow": from_day("finish", "g"),

@@ -72,7 +72,7 @@ async def test_a_chunk_does_what_the_keys_do_slowly(bench: Bench, tmp_path: Path
 
 
 FROM_THE_LIST = [
-    (("o", "a", "escape"), ["OpeningScreen", "PowdersScreen"]),
+    (("o", "a", "escape"), ["OpeningScreen", "ShelfScreen"]),
     (("p", "space", "full_stop", "c"), ["OpeningScreen", "DayScreen"]),
     (("c", "z", "enter"), ["OpeningScreen", "DayScreen"]),
     (("m", "down", "m", "g"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),

@@ -284,7 +284,7 @@ class TestStepList:
             assert steps.border_title == "The day"
             assert not steps.key
             assert {stage.value for stage in desk.stages() if stage is not Stage.PLAN} >= set(steps.keys)
-            assert "Vat ready" in text_of(steps)
+            assert "Vat and fibre ready" in text_of(steps)
 
 
 class TestFigureTable:
