@@ -10,8 +10,9 @@ from datetime import datetime
 
 from vatside.bench import commands
 from vatside.bench.commands import OnceMore
-from vatside.bench.glance import Glance, Marks, Noticed, Progress, WaitView, waits_seen
+from vatside.bench.glance import Glance, Progress, WaitView, waits_seen
 from vatside.bench.keeping import Keeping
+from vatside.bench.noticed import Marks, Noticed
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of

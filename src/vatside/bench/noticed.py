@@ -1,0 +1,67 @@
+"""What changed a moment ago, and what is to be looked out for: kept until it is another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from vatside.log.state import State
+from vatside.log.vat_account import shown_minute
+from vatside.log.waits import Moment
+from vatside.plan.figure_text import figure_text
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Notice, Sheet
+
+MARKED = 4.0
+"""Seconds for which a figure that just changed carries a mark."""
+
+
+Worked = tuple[Plan, Sheet]
+"""A plan and what follows from it."""
+
+
+class Marks:
+    """Figures that went up (1) or down (-1) a moment ago, each until that is forgotten."""
+
+    def __init__(self) -> None:
+        self._until: dict[str, tuple[int, float]] = {}
+
+    def put(self, before: Worked, after: Worked, now: float) -> None:
+        """Mark what moved from one plan to another, from a second on."""
+        old = {figure.id: figure for figure in before[1].figures}
+        for figure in after[1].figures:
+            change = _went(old.get(figure.id), figure, before[0], after[0])
+            self._until.pop(figure.id, None)
+            if change:
+                self._until[figure.id] = (change, now + MARKED)
+
+    def at(self, now: float) -> Mapping[str, int]:
+        """Give what is marked at a second, and in which direction it moved."""
+        self._until = {key: item for key, item in self._until.items() if item[1] > now}
+        return {key: direction for key, (direction, _) in self._until.items()}
+
+
+def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
+    """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
+    if before is None or before.value == after.value:
+        return 0
+    if figure_text(before, old) == figure_text(after, new):
+        return 0
+    return 1 if after.value > before.value else -1
+
+
+class Noticed:
+    """What is to be looked out for, worked out anew for another state or sheet, or minute of the vat."""
+
+    def __init__(self) -> None:
+        self._known: tuple[State, Sheet, float, tuple[Notice, ...]] | None = None
+
+    def at(self, state: State, sheet: Sheet, now: Moment) -> tuple[Notice, ...]:
+        """Give it: of the plan, and of the live vat as it was read and as it stands by the clock."""
+        if state.tending.account is None:
+            return sheet.notices
+        known, minute = self._known, shown_minute(state, now)
+        if known is None or known[0] is not state or known[1] is not sheet or known[2] != minute:
+            from vatside.outlook.vat_order import vat_notices  # late: a day without a vat has no need of it
+
+            known = self._known = (state, sheet, minute, (*vat_notices(state, sheet, now), *sheet.notices))
+        return known[3]
