@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
@@ -25,7 +26,6 @@ from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.entry_rule import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
@@ -37,6 +37,10 @@ from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Amount, Problem, show_amount, show_count
 from vatside.units.show import clean
+
+if TYPE_CHECKING:
+    from vatside.dayline.what_if import Help
+
 
 MINUTE = 60
 QUICK, TYPED = 12, 1
@@ -244,10 +248,14 @@ def _why_not(asked: Asked, error: NoPlanError) -> str:
 
 
 def _held_up(day: LaidDay) -> Iterator[Tried]:
+    from vatside.dayline.what_if import bottleneck, bottleneck_words  # late: few days ask for it
+
     yield Tried(holds_up=bottleneck_words(bottleneck(day)))
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
+    from vatside.dayline.what_if import best, what_would_help  # late: few days ask for it
+
     going = _going(asked)
     helps: list[Help] = []
     for option in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):

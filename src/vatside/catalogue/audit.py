@@ -17,7 +17,7 @@ from cattrs.errors import BaseValidationError
 from cattrs.gen import make_dict_structure_fn, override
 
 from vatside.catalogue import dyeing, findings, load
-from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of
+from vatside.catalogue.load import HOLDS, KITCHEN, cautions, fibres, materials, methods, scours, sources, steps_of
 from vatside.catalogue.values import (
     MOMENTS,
     CautionText,
@@ -42,10 +42,6 @@ END_PAGES = 4
 """The end of a vat has: blue, acid or none, what is done, where it goes."""
 STEP_FILES = ("scour", "jar", "vat", "dip", "finish")
 """Files of steps, by what they are for."""
-KITCHEN = ("sink", "hob", "pot", "bowl", "jar", "tub")
-"""What a step can take or hold besides hands."""
-HOLDS = re.compile(rf"({'|'.join(KITCHEN)}) until ([a-z_.]+)( begins)?")
-"""A thing, the step until whose end it is held, and whether that is its beginning instead."""
 OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo", "liquor")
 """Stand for the cautions of what goes in, or of what the vat is made with."""
 

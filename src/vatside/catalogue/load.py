@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -155,3 +156,11 @@ def _is_for(row: dict[str, Any], alkali: str) -> bool:
     """Tell whether a step is for vats of an alkali (a material)."""
     wanted = row.get("alkalis", ())
     return not wanted or alkali not in materials() or materials()[alkali].species in wanted
+
+
+KITCHEN = ("sink", "hob", "pot", "bowl", "jar", "tub")
+"""What a step can take or hold besides hands."""
+
+
+HOLDS = re.compile(rf"({'|'.join(KITCHEN)}) until ([a-z_.]+)( begins)?")
+"""A thing, the step until whose end it is held, and whether that is its beginning instead."""

@@ -7,7 +7,7 @@ from math import ceil
 
 from attrs import define, evolve, field
 
-from vatside.catalogue.audit import HOLDS
+from vatside.catalogue.load import HOLDS
 from vatside.catalogue.values import StepTemplate
 from vatside.dayline.line.model import HANDS, Link, Nudge, Span, Task, Use
 from vatside.dayline.steps import Step
