@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from textual import events, on
@@ -13,14 +14,16 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.forms.fields import Field, show
+from vatside.plan.measures import method_of
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
+from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.figure_table import FigureTable
 from vatside.ui.day.head import Banner
 from vatside.ui.day.step_list import StepList
 from vatside.ui.text.form_rows import LOT, form_rows, groups, left_words
-from vatside.ui.text.rows import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 
@@ -258,6 +261,21 @@ class DayWindows:
         ids = self._body.figures.ids_round(figure)
         if ids:
             self._screen.app.push_screen(WorkingWindow(self._screen.desk, ids, figure), left)
+
+    def method(self) -> None:
+        """Show what is to be known of the kind of vat before it is chosen."""
+        from vatside.bench.method_page import method_page, shelf_beside
+        from vatside.ui.base.screens import ReadingWindow
+        from vatside.ui.vat.finding_rows import labelled
+
+        plan, folder = self._screen.desk.plan, host_of(self._screen).folder
+        page = method_page(plan, shelf_beside(folder))
+        title = method_of(plan).name
+
+        def rows(width: int) -> Sequence[Row]:
+            return [line for word, text in page for line in (*labelled(word, text, width), BLANK)]
+
+        self._screen.app.push_screen(ReadingWindow(title[:1].upper() + title[1:], rows))
 
     def log(self) -> None:
         """Show what happened so far."""

@@ -29,10 +29,20 @@ def _is_depth(screen: Any) -> bool:
     return bool(typing(screen) and field is not None and field.path.endswith(".depth"))
 
 
+def _is_method(screen: Any) -> bool:
+    field = screen.field_in_hand
+    return bool(typing(screen) and field is not None and field.path == "method")
+
+
+def _behind(screen: Any) -> str:
+    return "depths" if _is_depth(screen) else "its page" if _is_method(screen) else "working"
+
+
 def _working(screen: Any) -> int:
     field = screen.field_in_hand
     if typing(screen):
-        return IN_TURN if field is not None and (field.pin or _is_depth(screen)) else NO
+        has_more = field is not None and (field.pin or _is_depth(screen) or _is_method(screen))
+        return IN_TURN if has_more else NO
     return FIRST if screen.hand == "reading" else IN_TURN
 
 
@@ -110,8 +120,8 @@ DAY_KEYS: Table = (
     common.UNDO, common.REDO,
     Key("f", "window('far')", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
-        "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
-        "how a figure came about; type there to set it by hand; on a depth: the ladder", FIGURES,
+        "equals_sign", "working", _behind,
+        "how a figure came about, to be set by hand there; on a depth the ladder, on a kind of vat its page", FIGURES,
         when=_working, typed=True,
     ),
     common.OWN_WAIT, common.BREAK, common.NOTE,

@@ -308,9 +308,11 @@ class DayScreen(SessionScreen):
         self.open_working(self.figures.key)
 
     def open_working(self, figure: str) -> None:
-        """Show how a figure came about; of a depth, the ladder."""
+        """Show how a figure came about; of a depth, the ladder; of a kind of vat, its page."""
         if figure.startswith("lots.") and figure.endswith(".depth"):
             self.action_dips()
+        elif figure == "method":
+            self.windows.method()
         else:
             self.windows.working(figure)
 
