@@ -152,7 +152,7 @@ def entries(
             day.now = min(queue.soonest(), coming.soonest()) if not coming.holds_up(queue.phase) else coming.soonest()
             continue
         day.rest()
-        inside = _together(queue, queue.next_in(day.now) or first, day.now)
+        inside = queue.take_entry(queue.next_in(day.now) or first, day.now)
         day.dip(inside)
         for turn in inside:
             if day.wants(turn.id):
@@ -173,16 +173,6 @@ def _turn(piece: Piece, where: Standing, handling: float) -> Turn:
 def _left(where: Standing) -> float:
     """Minutes that a piece is still to stay where it is."""
     return max(where.left or 0.0, 0.0) / 60
-
-
-def _together(queue: Queue, first: Turn, now: float) -> list[Turn]:
-    inside, filled = [first], first.share
-    queue.take(first)
-    while (more := queue.joins(first, filled, now)) is not None:
-        queue.take(more)
-        inside.append(more)
-        filled += more.share
-    return inside
 
 
 def rounds(dips: Sequence[Entry], most: int) -> tuple[Round, ...]:

@@ -130,6 +130,16 @@ class Queue:
         kind.begun = True
         (kind.new if turn.ready is None else kind.airing).popleft()
 
+    def take_entry(self, first: Turn, now: float) -> list[Turn]:
+        """Take out whoever goes in together with the first."""
+        inside, filled = [first], first.share
+        self.take(first)
+        while (more := self.joins(first, filled, now)) is not None:
+            self.take(more)
+            inside.append(more)
+            filled += more.share
+        return inside
+
     def soonest(self) -> float:
         """Give the minute at which somebody of the phase has aired; infinite if nobody airs."""
         phase = self.phase

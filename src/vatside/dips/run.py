@@ -299,7 +299,7 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
         day.pause()
         first = queue.next_in(day.now) or first
         groups += first.ready is None
-        inside = _fill(queue, first, day.now)
+        inside = queue.take_entry(first, day.now)
         day.dip([by_id[turn.id] for turn in inside])
         phase_ends[first.alike[0]] = day.now
         for turn in sorted(inside, key=lambda turn: place[turn.id]):
@@ -316,17 +316,6 @@ def _turn(piece: Piece) -> Turn:
     """One under way has aired; whoever has had fewest dips has waited longest."""
     aired = float(piece.had - MOST_DIPS) if piece.had else None
     return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, aired)
-
-
-def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
-    """Take out of the queue whoever goes in together."""
-    inside, filled = [first], first.share
-    queue.take(first)
-    while (more := queue.joins(first, filled, now)) is not None:
-        queue.take(more)
-        inside.append(more)
-        filled += more.share
-    return inside
 
 
 def scaled(pieces: Sequence[Piece], factor: float) -> tuple[Piece, ...]:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vatside.chemistry import ageing, heat, substances
+from vatside.chemistry import ageing, substances
 from vatside.chemistry.reducers import hydrogen_of, hydroxide_of
 from vatside.chemistry.substances import LYE, substance
-from vatside.dips.run import cools
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import (
     BUFFERED,
@@ -44,8 +43,8 @@ from vatside.recipe.kept import (
 )
 from vatside.recipe.need import dosing_of, need_of
 from vatside.recipe.sizing import following, size_of
+from vatside.recipe.stages.vat_rested import work_out_rested
 from vatside.recipe.worksheet import Worksheet, draw
-from vatside.units import Kind, to_base
 
 TUB_FORMULAS = {
     TubShape.LITRES: "as given",
@@ -68,7 +67,7 @@ def work_out(sheet: Worksheet) -> None:
     _hydrogen(sheet)
     _capacity(sheet)
     _times(sheet)
-    _by_then(sheet)
+    work_out_rested(sheet)
     left_over(sheet)
 
 
@@ -345,36 +344,8 @@ def _capacity(sheet: Worksheet) -> None:
         )
 
 
-KEPT_WARM_MIN = 720.0
-"""A rest longer than this is kept warm day by day, or wants no warmth: ours."""
-SHORT_C = 0.5
-"""Less below its window than this is within it. Ours."""
 
 
-def _by_then(sheet: Worksheet) -> None:
-    """Where the vat has cooled to once it has rested, and what warms it again, if that is below what suits its lots."""
-    plan, room = sheet.plan, celsius(sheet.plan.water.room)
-    warm, litres_, minutes = sheet["vat.temperature"], sheet["vat.liquor"], sheet["vat.sharpen"] + sheet["vat.rest"]
-    facts = [method_of(plan).vat.warmth.of(fibre_of(lot).group) for lot in plan.lots]
-    if not facts or sheet["vat.rest"] > KEPT_WARM_MIN or warm <= room:
-        return
-    lowest = min(max(fact.value if fact.low is None else fact.low for fact in facts), warm)
-    then = heat.temperature_after(warm, room, minutes, cools(litres_))
-    if then > lowest - SHORT_C:
-        return
-    sheet.put(
-        "vat.by_then", "Once it has rested, about", then, "degC",
-        sheet.worked("as such a tub usually cools, covered, while it sharpens and rests", "vat.temperature",
-                     "vat.sharpen", "vat.rest", "vat.liquor", Input("room", room, "degC"), source="practice"),
-        rough=True,
-    )  # fmt: skip
-    power = to_base(plan.water.hob, Kind.POWER)
-    sheet.put(
-        "vat.warm_up", "To warm it then", heat.heating_minutes(litres_, then, warm, power), "min",
-        sheet.worked("liquor × heat capacity × rise ÷ hob power, without losses", "vat.liquor", "vat.by_then",
-                     "vat.temperature", Input("hob", power, "kW"), source="Popiel1998"),
-        rough=True,
-    )  # fmt: skip
 
 
 def _times(sheet: Worksheet) -> None:
