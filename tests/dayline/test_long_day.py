@@ -12,7 +12,7 @@ from tests.plan.plans import plan_with, told
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.long_day import long_day
+from vatside.dayline.warn import long_day
 from vatside.days.class_card import handout
 from vatside.forms.lot_text import with_lot
 from vatside.log.fold import fold

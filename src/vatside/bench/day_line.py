@@ -23,9 +23,8 @@ from vatside.dayline.held_day import day_under_way, held_day, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
-from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
-from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.warn import Fit, long_day, outlook
 from vatside.dips.entry_rule import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows

@@ -7,8 +7,7 @@ from datetime import datetime, time, timedelta, tzinfo
 from attrs import frozen
 
 from vatside.dayline.line.model import Break
-from vatside.dayline.wall_clock import moment_of, on_wall
-from vatside.plan.hours import away
+from vatside.plan.hours import away, moment_of, on_wall
 from vatside.plan.plan import Plan
 
 DUSK, DAWN = time(22), time(5)

@@ -20,7 +20,7 @@ from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, latest, plan, put_off
 from vatside.dayline.needed import Needed, needed
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import on_wall, wanted_at
+from vatside.plan.hours import on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 

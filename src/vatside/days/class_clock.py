@@ -15,13 +15,13 @@ from vatside.dayline.going import NOT_BEGUN
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.long_day import USUAL
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import moment_of, on_wall, wanted_at
+from vatside.dayline.warn import USUAL
 from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
 from vatside.outlook.dip_board import going_of
+from vatside.plan.hours import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.units import show_minutes

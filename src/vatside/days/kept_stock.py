@@ -11,7 +11,6 @@ from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import label
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import on_wall
 from vatside.days.repeat import afresh
 from vatside.log.effects.vat import jar_of
 from vatside.log.events.vat import StockCarriedOn, StockTaken, VatMade
@@ -20,6 +19,7 @@ from vatside.log.state import Tending, happened
 from vatside.log.vat_account import kept_vat
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
+from vatside.plan.hours import on_wall
 from vatside.plan.measures import ROLES, litres, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet

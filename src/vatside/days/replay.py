@@ -14,7 +14,6 @@ from functools import cached_property
 
 from attrs import evolve, frozen
 
-from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.log.events.day import (
     AlarmQuieted,
     CautionAcknowledged,
@@ -30,6 +29,7 @@ from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, Reading
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session
 from vatside.log.waits import Moment, after, seconds_between
+from vatside.plan.hours import moment_of, on_wall
 from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
 SLOWEST, FASTEST = 1.0, 600.0

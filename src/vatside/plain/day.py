@@ -35,7 +35,6 @@ from vatside.dayline.held_day import day_under_way
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.wall_clock import on_wall
 from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.entry_rule import rests
@@ -45,7 +44,7 @@ from vatside.log.waits import Moment
 from vatside.outlook.dip_board import began_at, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
-from vatside.plan.hours import is_hour
+from vatside.plan.hours import is_hour, on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
 from vatside.units.show import plain

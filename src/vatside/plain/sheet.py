@@ -23,7 +23,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.long_day import long_day
+from vatside.dayline.warn import long_day
 from vatside.days.lots import learned_in
 from vatside.forms.field import Field, show
 from vatside.forms.fields import FieldValue, fields, get_value, read, set_value

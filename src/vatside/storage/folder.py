@@ -14,9 +14,9 @@ from uuid import uuid4
 
 from attrs import evolve, frozen
 
-from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.log.events.day import Entry, PlanChanged
 from vatside.log.waits import Moment, after
+from vatside.plan.hours import moment_of, on_wall
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.glance import Glance, glanced, glances

@@ -8,8 +8,7 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
-from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Colour, Strip
+from vatside.catalogue.findings import Colour, Strip, rows
 from vatside.chemistry.bath import Bath, part
 from vatside.chemistry.life import makes_acid
 from vatside.forms.fields import check_pins, plan_problems

@@ -256,7 +256,7 @@ class SessionScreen(FullScreen):
 
 
 class VatRoutes(Protocol):
-    """The ways to the screens about the vat."""
+    """The ways to the screens about the vat, the dips and the day line."""
 
     def read_on(self, screen: SessionScreen, stage: Stage) -> None:
         """Open the form of a reading for what stands on the stove at a stage of the day."""
@@ -276,10 +276,6 @@ class VatRoutes(Protocol):
     def spent(self, screen: SessionScreen) -> None:
         """Show the way to the end of the vat."""
 
-
-class DipRoutes(Protocol):
-    """The ways to the screens about dips and depth."""
-
     def board(self, screen: SessionScreen) -> None:
         """Show the dip board."""
 
@@ -288,10 +284,6 @@ class DipRoutes(Protocol):
 
     def colour(self, screen: SessionScreen, ident: str) -> None:
         """Record the colour that a piece, or a lot, came out with."""
-
-
-class LineRoutes(Protocol):
-    """The way to the day line."""
 
     def line(self, screen: SessionScreen) -> None:
         """Show when what is done, and where hands and things are needed."""
@@ -309,15 +301,7 @@ class Routes(Protocol):
 
     @property
     def vat(self) -> VatRoutes:
-        """To the screens about the vat."""
-
-    @property
-    def dips(self) -> DipRoutes:
-        """To the screens about dips and depth."""
-
-    @property
-    def line(self) -> LineRoutes:
-        """To the day line."""
+        """To the screens about the vat, the dips and the day line."""
 
     @property
     def evening(self) -> EveningRoutes:

@@ -21,8 +21,7 @@ from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
 from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
-from vatside.ui.day.step_list import done_words, next_line
-from vatside.ui.day.wet_glove import WetGlove
+from vatside.ui.day.step_list import WetGlove, done_words, next_line
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
 from vatside.ui.text.head_rows import opening_stage
@@ -328,13 +327,13 @@ class DayScreen(SessionScreen):
         """Show the dip board; on the plan, the ladder of depths."""
         routes = host_of(self).routes
         if self.stage is Stage.PLAN:
-            routes.dips.ladder(self, self.form.lot.get(Stage.PLAN, ""))
+            routes.vat.ladder(self, self.form.lot.get(Stage.PLAN, ""))
         else:
-            routes.dips.board(self)
+            routes.vat.board(self)
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, self.form.lot_in_hand)
+        host_of(self).routes.vat.colour(self, self.form.lot_in_hand)
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""

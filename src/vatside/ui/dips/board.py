@@ -293,7 +293,7 @@ class DipScreen(SessionScreen):
 
     def action_colour(self) -> None:
         """Record the colour that it came out with."""
-        host_of(self).routes.dips.colour(self, self.piece)
+        host_of(self).routes.vat.colour(self, self.piece)
 
     def action_own_results(self) -> None:
         """Let the dips go by the dyer's own results."""

@@ -1,4 +1,4 @@
-"""The day line: lanes with *now*, the steps to come, what is in hand or late, what would help."""
+"""The day line: lanes with *now*, the steps to come, what is in hand or late, what would help; and its keys."""
 
 from __future__ import annotations
 
@@ -13,14 +13,45 @@ from vatside.bench.desk import Desk
 from vatside.dayline.day_words import why
 from vatside.dayline.laid_day import LaidDay
 from vatside.log.waits import Moment
+from vatside.ui.base.keymap import AT_THE_VAT, BACK, QUIET, UNDO, Key, Sections, Table, only
 from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.beside import Beside
-from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.text.rows import Row, Signs, Span, row
 from vatside.ui.windows.ask import ChooseWindow
 from vatside.units.show import clean
+
+LINE = "The day line"
+
+LINE_KEYS: Table = (
+    QUIET,
+    Key("up down", "", "another", "what comes before, what comes after", LINE),
+    Key(
+        "enter", "why", "why then", "why it stands there: what it waits for", LINE,
+        when=only(lambda screen: screen.chosen),
+    ),
+    Key(
+        "equals_sign", "place", "hands, hours",
+        "people, hobs, pots, lunch, all done by, when a lot is there: what the day counts on", LINE,
+    ),
+    Key("x", "fewer", "one fewer", "one person or piece fewer, with its share of the weight", LINE, "take out"),
+    BACK, UNDO, *AT_THE_VAT,
+)  # fmt: skip
+
+LINE_WORDS: Sections = (
+    (
+        "What the line says",
+        (
+            ("now", "everything left of it went by"),
+            ("═ =", "everybody stops"),
+            ("1 2 3", "in the lane of hands: of several people so many are busy"),
+            ("D, F", "a letter stands for a name that has no room; the line below says which"),
+            ("latest", "so late it may begin, if the others keep their times"),
+        ),
+    ),
+)
+
 
 REST = 9
 """Rows of four steps with their heading and of what stands at the bottom: the lanes give way to them. Ours."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
-from vatside.dayline.wall_clock import on_wall
+from vatside.plan.hours import on_wall
 from vatside.plan.sheet import CARE
 from vatside.storage.places import SAMPLE
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap

@@ -14,10 +14,9 @@ from vatside.dayline.day_words import in_hand as spare_words
 from vatside.dayline.day_words import is_long_past
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
-from vatside.dayline.wall_clock import on_wall
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
-from vatside.plan.hours import day_words
+from vatside.plan.hours import day_words, on_wall
 from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units.show import clean

@@ -125,7 +125,7 @@ class Looks:
         """Give them as Textual wants them, in colours that the terminal has (as `rich` names them)."""
         if colour_system in ("truecolor", None):
             return tuple(look.theme() for look in self.looks)
-        from vatside.ui.theme.palette import look_for
+        from vatside.ui.theme.looks import look_for
 
         return tuple(look_for(look, colour_system).theme() for look in self.looks)
 
@@ -152,7 +152,7 @@ def has_colours(app: App[Any]) -> bool:
 def line_filters(usual: Iterable[LineFilter], *, colourless: bool) -> Sequence[LineFilter]:
     """Leave out what would turn the terminal's own colours into others; `colourless` leaves out every colour."""
     if colourless:
-        from vatside.ui.theme.palette import Colourless
+        from vatside.ui.theme.looks import Colourless
 
         return (Colourless(),)
     return [line_filter for line_filter in usual if not isinstance(line_filter, ANSIToTruecolor)]

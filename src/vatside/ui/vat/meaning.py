@@ -16,6 +16,7 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.vat.account import ago, history_region
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import (
     PH,
@@ -29,7 +30,6 @@ from vatside.ui.vat.finding_rows import (
 )
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
 from vatside.ui.vat.ph_scale import scale_rows
-from vatside.ui.vat.regions import ago, history_region
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Problem, show_amount
 from vatside.units.show import clean
