@@ -1,4 +1,4 @@
-"""The vat: the stock and the water that make it, how warm, how long it works, and where it stands once it has rested."""
+"""The vat: the stock and the water that make it, how warm, how long it works, where it stands once it has rested."""
 
 from __future__ import annotations
 
