@@ -178,7 +178,7 @@ def test_every_kind_has_words_of_its_own() -> None:
 def is_told_by_name(cls: type[Any], state: State) -> bool:
     """Tell whether an event of a class is named by its kind; one with words of its own is looked into for them."""
     try:
-        return words(object.__new__(cls), state) == cls.kind.replace("_", " ").capitalize()
+        return bool(words(object.__new__(cls), state) == cls.kind.replace("_", " ").capitalize())
     except AttributeError:
         return False
 

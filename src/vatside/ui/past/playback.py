@@ -14,6 +14,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
+from vatside.ui.windows.ask import AskWindow
 from vatside.units import Problem, show_minutes
 from vatside.units.show import clean
 
@@ -146,16 +147,15 @@ class Playback:
         desk = self.desk
         was_running = desk.running
 
-        def means(text: str) -> tuple[bool, str]:
-            seconds = read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
-            if isinstance(seconds, Problem):
-                return False, seconds.text
-            when = local(desk.player.line.moment_at(seconds))
-            return True, f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(seconds / 60)} into the day"
+        def read(text: str) -> float | Problem:
+            return read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
 
-        def answered(text: str | None) -> None:
-            seconds = read_jump(text or "", desk.player.line, desk.position)
-            if not isinstance(seconds, Problem):
+        def says(seconds: float) -> str:
+            when = local(desk.player.line.moment_at(seconds))
+            return f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(seconds / 60)} into the day"
+
+        def answered(seconds: float | None) -> None:
+            if seconds is not None:
                 desk.jump(seconds)
             if was_running and not desk.running:
                 desk.play()
@@ -163,7 +163,7 @@ class Playback:
 
         if was_running:
             desk.play()
-        day.ask("Jump to", means, answered)
+        day.app.push_screen(AskWindow("Jump to", read, says), answered)
 
     def new_day(self, day: DayScreen) -> None:  # noqa: ARG002
         """Begin a new day with the plan as it stands here."""
