@@ -12,6 +12,7 @@ from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
 from vatside.days.replay import HELP, Stop, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Stage
+from vatside.ui.day.head import Course
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
 from vatside.ui.windows.ask import AskWindow
@@ -66,21 +67,21 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
     return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
 
 
-class Playback:
+class Playback(Course):
     """One past day on the day's screen; nothing on it can be changed."""
 
     keys = REPLAY_KEYS
     words = REPLAY_WORDS
-    moving: tuple[str, ...] = ("figures", "steps", "banner", "day")
-    nothing_runs: Sequence[Row] | None = (row(Span(" Nothing was running.", "faint")),)
+    moving = ("figures", "steps", "banner", "day")
+    nothing_runs = (row(Span(" Nothing was running.", "faint")),)
     shows_form = True
 
     def __init__(
         self, desk: ReplayDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
     ) -> None:
         """`live` gives the day that is really going on; `begin` makes a new day of a plan."""
-        self.desk = desk
-        self.signs = signs
+        super().__init__(desk, signs)
+        self.desk: ReplayDesk = desk
         self._live = live
         self._begin = begin
         self.following = True
@@ -185,13 +186,9 @@ class Playback:
 class Guided(Playback):
     """The course of such a day: in place of what happened last it says what there is to see."""
 
-    def __init__(
-        self, desk: GuidedDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
-    ) -> None:
-        super().__init__(desk, signs, live, begin)
-        self.guided = desk
+    desk: GuidedDesk
 
     def above_keys(self, width: int) -> Sequence[Row]:
         """Say what is to be seen at the stop that was reached last."""
-        at = self.guided.stops.index(self.guided.stop) + 1
-        return stop_rows(self.guided.stop, at, len(self.guided.stops), width)
+        at = self.desk.stops.index(self.desk.stop) + 1
+        return stop_rows(self.desk.stop, at, len(self.desk.stops), width)
