@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
-from vatside.plan.batches import baths
+from vatside.plan.batches import baths, gathered
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -127,9 +127,7 @@ def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
 
 def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     """Sort figures by stage."""
-    by_stage: dict[str, list[_Printed]] = {}
-    for item in printed:
-        by_stage.setdefault(item.figure.stage.value.capitalize(), []).append(item)
+    by_stage = gathered((item.figure.stage.value.capitalize(), item) for item in printed)
     return [(stage, _told_apart(members)) for stage, members in by_stage.items()]
 
 
