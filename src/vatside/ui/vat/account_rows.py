@@ -11,7 +11,7 @@ from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_facts import SAME_C
 from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, paragraph, row
 from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
@@ -29,13 +29,13 @@ def account_rows(outlook: Outlook, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print the account, the pH in its window, and the warmth."""
     ended, account = outlook.state.tending.let_go, outlook.account
     if ended and not outlook.is_made:
-        return tuple(_words(care_words(ended, outlook.state.plan), width, "strong"))
+        return tuple(paragraph(care_words(ended, outlook.state.plan), width, "strong"))
     if isinstance(account, str):
-        return tuple(_words(account, width, "care"))
+        return tuple(paragraph(account, width, "care"))
     rows: list[Row] = []
     if outlook.kept is None:
         sentence = "As planned: the account begins with the step that brings the stock in."
-        rows += [*_words(sentence, width, "care"), BLANK]
+        rows += [*paragraph(sentence, width, "care"), BLANK]
     rows += [*_table(outlook, account, width), BLANK, *_liquor(outlook, account, width, signs)]
     return (*rows, BLANK, *_warmth(outlook, account, width))
 
@@ -51,7 +51,7 @@ def _table(outlook: Outlook, account: Account, width: int) -> list[Row]:
     ]
 
 
-def _reducer_words(account: Account, reducer: tuple[float, float, float] | None) -> str:
+def _reducerparagraph(account: Account, reducer: tuple[float, float, float] | None) -> str:
     """Say between which amounts the reducer lies: how fast it goes is an estimate."""
     low, _, high = reducer or (0.0, 0.0, 0.0)
     if high < LEAST_SHOWN_G and not holds_reducer(account.bath):
@@ -69,7 +69,7 @@ def _figures(
         yield "of it still blue", show_mass(account.unreduced_g), ""
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
-        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
+        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducerparagraph(account, reducer)
     if abs(account.trusted_g) >= LEAST_SHOWN_G:
         sign = "+" if account.trusted_g > 0 else "−"
         yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
@@ -89,12 +89,12 @@ def _liquor(outlook: Outlook, account: Account, width: int, signs: Signs) -> Ite
         )  # fmt: skip
         ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
         shares = f"Dye: {model.acid} % white, undissolved; {ions}"
-        yield from _words(shares, width, "faint")
+        yield from paragraph(shares, width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
-            yield from _words(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
+            yield from paragraph(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(outlook.setting, account.celsius, model, outlook.measured_pH), width, signs)
     if outlook.comparison is not None and not outlook.comparison.agrees:
-        yield from _words(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+        yield from paragraph(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
 
 
 def _between(pH: tuple[float, float] | None) -> str:
@@ -116,11 +116,11 @@ def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:
     where = "within" if inside else "below" if now < setting.coolest else "above"
     warm_by = _warm_by(outlook, account)
     by = f", {warm_by}," if warm_by else ""
-    yield from _words(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
-    yield from _words(outlook.leaving, width)
+    yield from paragraph(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
+    yield from paragraph(outlook.leaving, width)
     if outlook.warming is not None:
         sentence = f"Back to {show_temperature(outlook.warming.celsius)}: {outlook.warming.text}"
-        yield from _words(sentence, width)
+        yield from paragraph(sentence, width)
 
 
 def _warm_by(outlook: Outlook, account: Account) -> str:
@@ -134,7 +134,3 @@ def _warm_by(outlook: Outlook, account: Account) -> str:
     if abs(account.celsius - celsius) < SAME_C:
         return f"read {at}"
     return f"reckoned since {show_temperature(celsius)} was read at {at}"
-
-
-def _words(text: str, width: int, role: str = "") -> list[Row]:
-    return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]

@@ -16,7 +16,7 @@ from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, w
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, paragraph, spread
 from vatside.ui.vat.account import ago, history_region
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import (
@@ -109,7 +109,7 @@ class MeaningScreen(SessionScreen):
         taken = self.outlook.taken
         when = f"read {ago(taken.at, self.glance.now)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
-        lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
+        lines = paragraph(clean(seen), width)
         title = title_spans("What it means", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width), *lines[:2])
 
@@ -127,7 +127,7 @@ class MeaningScreen(SessionScreen):
         way = self.way
         if way is None:
             words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
-            return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+            return paragraph(words, width, "faint")
         done = "; ".join(
             f"{local(made.at):%H:%M} {without_vat(care_words(made.event, outlook.state.plan))}"
             for made in outlook.done_since(self._key)

@@ -12,7 +12,7 @@ from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import BY_SAMPLE, Choices
 from vatside.plan.measures import method_of, powder
 from vatside.plan.sheet import CARE, DANGER
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, paragraph
 from vatside.ui.vat.account_rows import LEAST_SHOWN_G
 from vatside.ui.vat.finding_rows import labelled
 from vatside.units import show_amount, show_mass, show_volume
@@ -50,7 +50,7 @@ def page_rows(page: int, outlook: Outlook, chosen: Choices, width: int) -> tuple
     own, ended = method_of(state.plan).end, state.tending.let_go
     if ended or not state.tending.account:
         gone = care_words(ended, state.plan) if ended else "There is no vat yet."
-        return (*_words(gone, width, "strong"), BLANK, *_words("u takes it back.", width, "faint"))
+        return (*paragraph(gone, width, "strong"), BLANK, *paragraph("u takes it back.", width, "faint"))
     if own is not None:
         return tuple(_own_page(page, own.pages[page], outlook, chosen, width))
     return tuple((_oxidise, _how_much, _give, _let_go)[page](outlook, chosen, width))
@@ -61,8 +61,8 @@ def _own_page(number: int, page: EndPage, outlook: Outlook, chosen: Choices, wid
     rows = _seen(outlook.stands, width) if number == 0 else []
     held = vat_end.holds_back(outlook.stands, chosen)
     if number == LAST and held is not None:
-        rows += [*_words(f"{DANGER.sign} Not yet. {held.why}", width, DANGER.ink), BLANK]
-    rows += [*_words(page.text, width, "strong"), BLANK, *labelled("why", page.why, width)]
+        rows += [*paragraph(f"{DANGER.sign} Not yet. {held.why}", width, DANGER.ink), BLANK]
+    rows += [*paragraph(page.text, width, "strong"), BLANK, *labelled("why", page.why, width)]
     if number == 0:
         return [*rows, *_still_there(outlook, width)]
     return [*rows, BLANK, *_writes_down(outlook.stands, "are gone", width)] if number == LAST else rows
@@ -77,14 +77,10 @@ LAST = 3
 """The page that tells where it goes."""
 
 
-def _words(text: str, width: int, role: str = "") -> list[Row]:
-    return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]
-
-
 def _oxidise(outlook: Outlook, _chosen: Choices, width: int) -> list[Row]:
     state = outlook.stands
     rows, alkali = _seen(state, width), powder(state.plan, "alkali").material.species
-    rows += [*_words(oxidise_first(alkali), width, "" if state.tending.seen_spent else "strong"), BLANK]
+    rows += [*paragraph(oxidise_first(alkali), width, "" if state.tending.seen_spent else "strong"), BLANK]
     rows += labelled("why", f"Acid into a living vat {in_acid(state.plan)}. Air uses up what reduces.", width)
     rows += _still_there(outlook, width)
     use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
@@ -95,8 +91,8 @@ def _seen(state: State, width: int) -> list[Row]:
     """Say that it was seen to stay blue, and what speaks against it all the same."""
     if not state.tending.seen_spent:
         return []
-    rows, block = [*_words("You saw it stay blue.", width, "good"), BLANK], vat_end.refusal(state)
-    return [*rows, *_words(f"{DANGER.sign} {block.why}", width, DANGER.ink), BLANK] if block else rows
+    rows, block = [*paragraph("You saw it stay blue.", width, "good"), BLANK], vat_end.refusal(state)
+    return [*rows, *paragraph(f"{DANGER.sign} {block.why}", width, DANGER.ink), BLANK] if block else rows
 
 
 def _still_there(outlook: Outlook, width: int) -> list[Row]:
@@ -109,7 +105,7 @@ def _still_there(outlook: Outlook, width: int) -> list[Row]:
 def _how_much(outlook: Outlook, chosen: Choices, width: int) -> list[Row]:
     state = outlook.stands
     dose = vat_end.dose_of(state, chosen)
-    rows = _words(dose, width, "care") if isinstance(dose, str) else _words(dose.text, width, "strong")
+    rows = paragraph(dose, width, "care") if isinstance(dose, str) else paragraph(dose.text, width, "strong")
     if chosen.by == BY_SAMPLE:
         rows.append(BLANK)
         for number, text in enumerate(vat_end.how_to_sample(state, chosen), start=1):
@@ -138,7 +134,7 @@ def _give(outlook: Outlook, chosen: Choices, width: int) -> list[Row]:
     block, given, reading = vat_end.refusal(state), vat_end.acid_given(state), vat_end.fresh_reading(state)
     if block is not None:
         return [
-            *_words(f"{DANGER.sign} No acid yet. {block.why}", width, DANGER.ink), BLANK,
+            *paragraph(f"{DANGER.sign} No acid yet. {block.why}", width, DANGER.ink), BLANK,
             *labelled("better", block.instead, width, "care"),
         ]  # fmt: skip
     rows = []
@@ -149,10 +145,10 @@ def _give(outlook: Outlook, chosen: Choices, width: int) -> list[Row]:
         rows += labelled("read", f"pH {reading.pH:.1f}; you aim at {chosen.aim.target:g}", width, "number")
     portion = vat_end.portion(state, chosen)
     if isinstance(portion, str):
-        return [*rows, *_words(portion, width)]
+        return [*rows, *paragraph(portion, width)]
     what = f"{show_amount(portion.amount) if portion.amount else ''} of {_name(portion)}"
     order = f"The rest is {what}: a little at a time." if given else f"Stir in {what}."
-    rows += [*_words(order, width, "strong"), BLANK]
+    rows += [*paragraph(order, width, "strong"), BLANK]
     rows += labelled("why", _why(vat_end.dose_of(state, chosen), bool(given)), width)
     rows += labelled("wait", "10 min, stirring now and then; read the pH of a cooled sample (r)", width)
     if chosen.acid is Acid.VINEGAR:
@@ -179,10 +175,10 @@ def _let_go(outlook: Outlook, chosen: Choices, width: int) -> list[Row]:
     held, reading = vat_end.holds_back(state, chosen), vat_end.fresh_reading(state)
     if held is not None:
         grave = DANGER if held.final else CARE
-        rows += _words(f"{grave.sign} Not yet. {held.why}", width, grave.ink)
+        rows += paragraph(f"{grave.sign} Not yet. {held.why}", width, grave.ink)
         rows += labelled("better", held.instead, width, "care")
     elif reading and reading.pH is not None:
         sentence = f"pH {reading.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
-        rows += _words(sentence, width, "good")
-    rows += [BLANK, *_words(LOCAL_RULES, width, "strong"), BLANK]
+        rows += paragraph(sentence, width, "good")
+    rows += [BLANK, *paragraph(LOCAL_RULES, width, "strong"), BLANK]
     return [*rows, *_writes_down(state, "were let go", width)]
