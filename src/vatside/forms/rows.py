@@ -8,7 +8,7 @@ from functools import cache
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.load import fibres, materials, methods
+from vatside.catalogue.load import fibres, materials, method_choices
 from vatside.catalogue.values import Material
 from vatside.forms.field import Field
 from vatside.forms.place_rows import place_rows
@@ -65,14 +65,14 @@ def _day_rows() -> tuple[Field, ...]:
 
 
 def _method_rows() -> tuple[Field, ...]:
-    at, known = Stage.PLAN, methods()
+    at, known = Stage.PLAN, method_choices()
     return (
         Field(
             "method",
             "Kind of vat",
             at,
-            choices=tuple((key, method.name) for key, method in known.items()),
-            means=tuple((key, method.about) for key, method in known.items()),
+            choices=tuple((key, name) for key, name, _ in known),
+            means=tuple((key, about) for key, _, about in known),
         ),
         Field("measure", "Measure by", at, choices=choices_of(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),

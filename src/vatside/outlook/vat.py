@@ -11,10 +11,10 @@ from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
 from vatside.log.fold import State
 from vatside.log.state import MadeCorrection, TakenReading, changes_pH
-from vatside.log.vat_account import SHOWN_EVERY_S, kept_vat, standing_at
+from vatside.log.vat_account import SHOWN_EVERY_S, account_of, kept_vat, standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_course import Course, course_of
-from vatside.outlook.vat_facts import account_of, confirmed, cooling_of, findings_of, setting_of
+from vatside.outlook.vat_facts import confirmed, cooling_of, findings_of, setting_of
 from vatside.outlook.vat_order import GAP_MIN
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Sheet

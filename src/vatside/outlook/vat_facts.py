@@ -20,16 +20,11 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
-from vatside.vat.account import Account, planned_account, predict, reducer_g
+from vatside.vat.account import predict, reducer_g
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
 from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
-
-
-def account_of(state: State, sheet: Sheet) -> Account:
-    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
-    return state.tending.account or planned_account(state.plan, sheet)
 
 
 def latest_reading(state: State) -> Reading:

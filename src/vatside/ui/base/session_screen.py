@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.desk import Held
 from vatside.log.events.day import Undone
-from vatside.outlook.interlocks import Held
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import shown
