@@ -115,11 +115,11 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
-    found = judge(reading, setting_of(state, sheet))
-    sure, out = {item.id for item in found if item.share >= SURE}, {item.axis for item in found if item.is_out}
+    findings = judge(reading, setting_of(state, sheet))
+    sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
     if ALIVE in sure and not out:
         return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
-    if SPENT not in sure or out & {"temperature", "pH", "none"} or found[0].id != SPENT:
+    if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)
     return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()

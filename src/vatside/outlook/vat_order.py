@@ -93,10 +93,10 @@ def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     if not out:
         return None
     corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
-    return _found(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
 
 
-def _found(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
+def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
     """Give what a reading found, the first thing to put right in front."""
     first, more = out[0], len(out) - 1
     others = f", and {more} more" if more else ""

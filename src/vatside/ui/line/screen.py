@@ -138,9 +138,9 @@ class LineScreen(SessionScreen):
 
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
-        self.beside.take(event.found)
-        if event.found.moved:
-            self.say(event.found.moved, SAID_S)
+        self.beside.take(event.job)
+        if event.job.moved:
+            self.say(event.job.moved, SAID_S)
         self._show()
         self._lay(self.desk.clock.now())
 
