@@ -327,10 +327,10 @@ def take_one_out(desk: Desk, fewer: Fewer) -> str:
     return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
 
 
-def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:
-    """Say what stands in a field, or what is wrong with it."""
+def read_place(desk: Desk, row: PlaceRow, text: str) -> str | Problem:
+    """Give a text that a row takes, or say what is wrong with it."""
     event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
-    return (False, event.text) if isinstance(event, Problem) else (True, row.help or "the day is laid anew")
+    return event if isinstance(event, Problem) else text
 
 
 def put_place(desk: Desk, row: PlaceRow, text: str) -> str:

@@ -21,8 +21,8 @@ from vatside.plan.measures import fibre_key, fibre_words, total_grams
 from vatside.plan.plan import Form, Learned, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.compute import compute
+from vatside.recipe.drawn_water import SLOW_HEATING
 from vatside.recipe.need import need_of, room_of, tubs
-from vatside.recipe.stages.scour import SLOW_HEATING
 from vatside.storage.places import SAMPLE_ID
 from vatside.units import Amount, show_amount, show_count, show_mass
 

@@ -11,7 +11,8 @@ from vatside.plan.hours import is_hour
 from vatside.plan.measures import celsius, held, litres, method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe.worksheet import Worksheet, draw
+from vatside.recipe.drawn_water import draw
+from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, Kind, to_base
 
 LEAST_POUR_L = 0.1
@@ -184,11 +185,7 @@ def in_jar(plan: Plan) -> InJar:
     there = plan.stock_kept
     if there is None:
         return InJar()
-    return InJar(litres(plan, there.volume), _g(there.indigotin), _g(there.alkali), _g(there.reducer))
-
-
-def _g(amount: Amount) -> float:
-    return to_base(amount, Kind.MASS)
+    return InJar(litres(plan, there.volume), *map(_grams, (there.indigotin, there.alkali, there.reducer)))
 
 
 def missing_of(wanted_g: float, there_g: float) -> float:
@@ -269,9 +266,8 @@ def left_over(sheet: Worksheet) -> None:
               sheet.worked("indigotin of the stock × share that stays", "stock.indigotin", "stock.left"))  # fmt: skip
     sheet.put("stock.left_strength", "at", grams / litres_, "g/L",
               sheet.worked("indigotin ÷ litres", "stock.left_indigotin", "stock.left"))  # fmt: skip
-    keeps = method_of(sheet.plan).stock.keeps
-    sheet.put("stock.keeps", "It keeps for", 1440 * keeps.value, "min",
-              sheet.worked("by method, in a full closed jar", source=keeps.source))  # fmt: skip
+    sheet.fact("stock.keeps", "It keeps for", method_of(sheet.plan).stock.keeps, "min",
+               "by method, in a full closed jar", scale=1440, pinnable=False)  # fmt: skip
     sheet.stage = stage
 
 

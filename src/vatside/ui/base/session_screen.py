@@ -213,19 +213,6 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-        typed: Callable[[str], None] | None = None,
-    ) -> None:
-        """Ask for a line of text; `typed` is told of every key."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text, typed), answered)
-
     def action_own_wait(self) -> None:
         """Ask for a wait of the dyer's own."""
         from vatside.ui.windows import for_a_line

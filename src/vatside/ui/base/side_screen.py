@@ -56,18 +56,6 @@ class SideScreen(FullScreen):
         self._look()
         self.refill("waits", "keys")
 
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-    ) -> None:
-        """Ask for a line of text."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text), answered)
-
     def read(self, title: str, fill: Callable[[int], Sequence[Row]]) -> None:
         """Show words to read."""
         from vatside.ui.base.screens import ReadingWindow

@@ -23,7 +23,9 @@ from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
 from vatside.ui.text.rows import Row, Signs, Span, spread
 from vatside.ui.widgets.lines import SAID, Lines
+from vatside.ui.windows.ask import ask
 from vatside.ui.windows.notices import banner_rows
+from vatside.units import Problem
 from vatside.units.show import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
@@ -277,17 +279,18 @@ class DipScreen(SessionScreen):
         if line is None:
             return
 
-        def means(text: str) -> tuple[bool, str]:
+        says = f"{line.row.name} is called so from now on; - takes the name away"
+
+        def read(text: str) -> str | Problem:
             if len(text.strip()) > LONGEST_NAME or not text.strip().isprintable():
-                return False, f"A name has {LONGEST_NAME} letters at most."
-            return bool(text.strip()), f"{line.row.name} is called so from now on; - takes the name away"
+                return Problem(f"A name has {LONGEST_NAME} letters at most.")
+            return text.strip() or Problem(says)
 
-        def answered(text: str | None) -> None:
-            if text and text.strip():
-                name = "" if text.strip() == "-" else text.strip()
-                self.perform(lambda: dip_acts.call_it(self.desk, piece, name))
+        def take(name: str) -> None:
+            self.perform(lambda: dip_acts.call_it(self.desk, piece, "" if name == "-" else name))
 
-        self.ask("What is this piece called?", means, answered, self.desk.state.dipping.names.get(piece, ""))
+        name = self.desk.state.dipping.names.get(piece, "")
+        ask(self.app, "What is this piece called?", read, lambda _: says, take, name)
 
     # Other screens
 

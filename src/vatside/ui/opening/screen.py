@@ -229,20 +229,15 @@ class OpeningScreen(FullScreen):
 
     def _ask_to_carry_on(self, path: Path) -> None:
         """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
-        from vatside.ui.windows.ask import TroubleWindow
+        from vatside.ui.windows.ask import tell_trouble
 
         vat = next((vat for vat in self.listed.kept if vat.path == path), None)
-        if vat is None:
-            return
+        if vat is not None:
+            begin = (ON_A_KEPT_VAT, lambda: self._want(KEPT, path))
+            tell_trouble(self.app, "Carry on from this vat?", lambda width: carry_rows(vat, width), begin)
 
-        def answered(choice: str | None) -> None:
-            if choice == KEPT:
-                self.post_message(self.Wanted(KEPT, path))
-
-        choices = ((ON_A_KEPT_VAT, KEPT),)
-        self.app.push_screen(
-            TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
-        )
+    def _want(self, what: str, path: Path) -> None:
+        self.post_message(self.Wanted(what, path))
 
     def action_new(self) -> None:
         """Begin a new day."""

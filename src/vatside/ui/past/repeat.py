@@ -13,7 +13,8 @@ from vatside.plan.plan import Plan
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
-from vatside.units import Problem, show_mass
+from vatside.ui.windows.ask import ask
+from vatside.units import show_mass
 from vatside.units.show import clean
 
 FIBRE, TITLE = "@fibre", "@title"
@@ -118,29 +119,20 @@ class RepeatScreen(SideScreen):
     def action_fibre(self) -> None:
         """Ask how much fibre there is this time."""
 
-        def means(text: str) -> tuple[bool, str]:
-            grams = self.choice.read_grams(text)
-            return (False, grams.text) if isinstance(grams, Problem) else (True, self.choice.scaled_words(grams))
+        def take(grams: float) -> None:
+            self.choice.grams = grams
+            self.refill("list")
 
-        def answered(text: str | None) -> None:
-            grams = self.choice.read_grams(text or "")
-            if not isinstance(grams, Problem):
-                self.choice.grams = grams
-                self.refill("list")
-
-        self.ask("How much fibre in all, air-dry?", means, answered, show_mass(self.choice.grams))
+        choice, title = self.choice, "How much fibre in all, air-dry?"
+        ask(self.app, title, choice.read_grams, choice.scaled_words, take, show_mass(choice.grams))
 
     def _ask_title(self) -> None:
-        def means(text: str) -> tuple[bool, str]:
-            title = self.choice.read_title(text)
-            return (False, title.text) if isinstance(title, Problem) else (True, "the new day's name")
+        def take(title: str) -> None:
+            self.choice.title = title.strip()
+            self.refill("list")
 
-        def answered(text: str | None) -> None:
-            if text:
-                self.choice.title = text.strip()
-                self.refill("list")
-
-        self.ask("What is the new day called?", means, answered, self.choice.title)
+        choice, what = self.choice, "What is the new day called?"
+        ask(self.app, what, choice.read_title, lambda _: "the new day's name", take, choice.title)
 
     def action_begin(self) -> None:
         """Begin the new day."""

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
 
-COPY, TAKE = "copy", "take"
-
 
 def damage_rows(damage: Sequence[str], entries: int, width: int) -> tuple[Row, ...]:
     """Say what is wrong with a file of which something could be read."""
@@ -126,17 +124,10 @@ def say_damage(app: Host, desk: Desk) -> None:
     damage = _damage(path) if path is not None and desk.keeping.readonly else ()
     if not damage:
         return
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    def answered(choice: str | None) -> None:
-        if choice == COPY:
-            go_on_in_copy(app, desk)
-
-    entries = len(desk.state.entries)
-    window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), ((IN_A_COPY, COPY),)
-    )
-    app.push_screen(window, answered)
+    entries, choice = len(desk.state.entries), (IN_A_COPY, lambda: go_on_in_copy(app, desk))
+    tell_trouble(app, "Only to be looked at", lambda width: damage_rows(damage, entries, width), choice)
 
 
 def _damage(path: Path) -> tuple[str, ...]:
@@ -164,24 +155,17 @@ def refused(app: Host, path: Path | None, error: SessionError) -> None:
     app.opening.say(f"{path.name}: {error.problems[0]}." if path else f"{error}")
     if path is None:
         return
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    app.push_screen(
-        TroubleWindow("This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
-    )
+    tell_trouble(app, "This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
 
 
 def offer_day(app: Host, desk: Desk) -> None:
     """The other window on a day has closed: offer to go on in this one."""
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    def answered(choice: str | None) -> None:
-        if choice == TAKE:
-            take_day(app, desk)
-
-    waits = len(desk.state.waits)
-    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
-    app.push_screen(window, answered)
+    waits, choice = len(desk.state.waits), (HERE, lambda: take_day(app, desk))
+    tell_trouble(app, "The other window has closed", lambda width: free_rows(waits, width), choice)
 
 
 def take_day(app: Host, desk: Desk) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import Container
@@ -31,7 +32,8 @@ from vatside.ui.vat.finding_rows import (
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
 from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.widgets.lines import Lines
-from vatside.units import Problem, show_amount
+from vatside.ui.windows.ask import ask
+from vatside.units import show_amount
 from vatside.units.show import clean
 from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
@@ -214,19 +216,13 @@ class MeaningScreen(SessionScreen):
             self.say("There is no amount to it; space says that it is done.")
             return
 
-        def means(text: str) -> tuple[bool, str]:
-            event = with_amount(way, plan, text)
-            if isinstance(event, Problem):
-                return False, event.text
-            return True, care_words(event, plan)
+        amount, read = proposed_amount(way, plan), partial(with_amount, way, plan)
+        proposed = show_amount(amount) if amount else ""
 
-        def answered(text: str | None) -> None:
-            event = with_amount(way, plan, text or "")
-            if isinstance(event, CorrectionMade):
-                self._do(way, event)
+        def take(event: CorrectionMade) -> None:
+            self._do(way, event)
 
-        amount = proposed_amount(way, plan)
-        self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
+        ask(self.app, f"How much {what} went in?", read, lambda event: care_words(event, plan), take, proposed)
 
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""

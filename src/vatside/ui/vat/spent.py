@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
@@ -26,8 +27,9 @@ from vatside.ui.vat.keys import SPENT_KEYS, WORDS
 from vatside.ui.vat.spent_rows import End, page_names, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
+from vatside.ui.windows.ask import ask, some_words
 from vatside.ui.windows.questions import InsistWindow
-from vatside.units import Problem, show_amount
+from vatside.units import show_amount
 from vatside.units.show import clean
 from vatside.vat.spent import Acid, in_acid
 
@@ -219,21 +221,9 @@ class SpentScreen(SessionScreen):
         if isinstance(event, str) or vat_end.refusal(self.desk.state) is not None:
             self._give(event)
             return
-        plan = self.desk.state.plan
-
-        def read(text: str) -> CorrectionMade | Problem:
-            return vat_acts.with_acid(event, plan, text)
-
-        def means(text: str) -> tuple[bool, str]:
-            portion = read(text)
-            return (False, portion.text) if isinstance(portion, Problem) else (True, care_words(portion, plan))
-
-        def answered(text: str | None) -> None:
-            portion = read(text or "")
-            if isinstance(portion, CorrectionMade):
-                self._give(portion)
-
-        self.ask("How much acid went in?", means, answered, show_amount(event.amount) if event.amount else "")
+        plan, amount = self.desk.state.plan, show_amount(event.amount) if event.amount else ""
+        read = partial(vat_acts.with_acid, event, plan)
+        ask(self.app, "How much acid went in?", read, lambda portion: care_words(portion, plan), self._give, amount)
 
     def _let_go(self) -> None:
         block = vat_end.holds_back(self.desk.state, self.ending.choices)
@@ -250,15 +240,11 @@ class SpentScreen(SessionScreen):
             self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
 
     def _ask_where(self, *insisted: DoneAllTheSame) -> None:
-        def means(text: str) -> tuple[bool, str]:
-            return bool(text.strip()), "in your words: whom you asked, and where it went; it goes into the log"
+        def take(where: str) -> None:
+            self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
 
-        def answered(text: str | None) -> None:
-            if text and text.strip():
-                where = text.strip()
-                self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
-
-        self.ask("Where did it go?", means, answered)
+        says = "in your words: whom you asked, and where it went; it goes into the log"
+        ask(self.app, "Where did it go?", some_words(says), lambda _: says, take)
 
     def action_read(self) -> None:
         """Take a reading and come back."""
