@@ -44,7 +44,7 @@ def alkali(state: State) -> Correction:
      ("linen", "tdo-lye", 9.6, 45)],
 )  # fmt: skip
 def test_after_part_of_it_less_is_still_to_go_in(fibre: str, method: str, pH: float, celsius: float) -> None:
-    """A third of the soda or lye that was advised is in: about two thirds are left to give, never more than at first."""
+    """A third of the soda or lye that was advised is in: two thirds are left to give, never more than at first."""
     before = vat(fibre, method, read(pH, celsius))
     said = alkali(before)
     third = CorrectionMade(LOW, said.remedy, material=said.material, amount=Amount(round(said.grams / 3, 2), "g"))
