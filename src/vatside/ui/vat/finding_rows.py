@@ -130,15 +130,13 @@ def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, 
     return tuple(rows)
 
 
-def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) -> tuple[Row, ...]:
+def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = False) -> tuple[Row, ...]:
     """Say what to do about a finding, with its amount.
 
-    `done` says what was done about it already, `other` that something else was done since the reading.
+    `done` says what was done about it already, `read_first` that what the reading asked for is in, or something else.
     """
-    rows: list[Row] = []
-    if done:
-        rows += labelled("done", done, width, "good")
-    elif other:
+    rows: list[Row] = labelled("done", done, width, "good") if done else []
+    if read_first:
         rows += labelled(MIND, ONE_AT_A_TIME, width, CARE.ink)
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)
