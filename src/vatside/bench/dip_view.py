@@ -40,6 +40,7 @@ class Line:
 class Following:
     """The piece that goes in next, or after the one called for; and in how many seconds."""
 
+    piece: str
     name: str
     seconds: float
 

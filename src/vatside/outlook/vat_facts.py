@@ -67,9 +67,14 @@ def _awake(state: State) -> bool:
 
 
 def _to_dip(state: State) -> Plan:
-    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    """Give the plan without the lots whose pieces have all had their last dip; once all have, with the lot dipped last.
+
+    What the vat was brought to for the last fibre is what it should be like until it is put away.
+    """
     done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
     lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    last = {item.piece.rpartition(".")[0] for item in state.dipping.entered[-1:]}
+    lots = lots or tuple(lot for lot in state.plan.lots if lot.id in last)
     return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 

@@ -84,10 +84,7 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
 
 
 def _finding(item: Finding, meaning: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
-    is_first = item.id == meaning.first and item.is_out
-    sign = (
-        signs.done if item.id in meaning.done else signs.here if is_first else CARE.sign if item.is_out else signs.later
-    )
+    sign = signs.done if item.id in meaning.done else CARE.sign if item.is_out else signs.later
     role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
     axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
     near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))

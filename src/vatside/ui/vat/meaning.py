@@ -63,6 +63,7 @@ class MeaningScreen(SessionScreen):
         """Begin with what is put right first."""
         self._way: dict[str, int] = {}
         self.parts["findings"].key = self._meaning.first
+        self.parts["findings"].point_with(self.signs.here)
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
@@ -229,6 +230,10 @@ class MeaningScreen(SessionScreen):
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
         host_of(self).routes.vat.add_to(self)
+
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
