@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM, Colour
+from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.day import VatCarriedOn

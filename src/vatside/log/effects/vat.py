@@ -8,7 +8,8 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
-from vatside.catalogue.findings import Colour, Strip, rows
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Colour, Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
