@@ -17,10 +17,9 @@ from vatside.log.events.day import Entry, Undone
 from vatside.log.events.vat import DipEnded
 from vatside.log.fold import State, history
 from vatside.log.state import Session
-from vatside.log.vat_account import standing_at
+from vatside.log.vat_account import account_of, standing_at
 from vatside.log.waits import Moment
 from vatside.outlook import dip_board
-from vatside.outlook.vat_facts import account_of
 from vatside.recipe.compute import compute
 from vatside.vat.account_changes import tank_of
 
@@ -41,6 +40,7 @@ class Line:
 class Following:
     """The piece that goes in next, or after the one called for; and in how many seconds."""
 
+    piece: str
     name: str
     seconds: float
 

@@ -10,7 +10,7 @@ from attrs import evolve
 
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
-from vatside.dayline.laid_day import LaidDay, dated, lay_day
+from vatside.dayline.laid_day import LaidDay, dated, lay_day, tonight
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, replan
@@ -72,17 +72,21 @@ def held_day(
     begin = on_wall(before.at(passed), before.zone)
     stopped = _stopped(before, passed)
     plan, going = _lunch_taken(stopped, dated(plan, wanted_at(plan, now, before.zone)), going, begin)
-    needs = needed(plan, sheet, steps, begin, going, before.zone)
-    laid = _held(needs.day, _shifted(before, needs, passed), evaluations)
     hours = Hours(plan, begin, before.zone)
     wanted, home = hours.minute(plan.ready_by), hours.minute(plan.place.home_by)
-    return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
+
+    def held(stays_up: int) -> LaidDay:
+        needs = needed(plan, sheet, steps, begin, going, before.zone, stays_up)
+        laid = hold(needs.day, _shifted(before, needs, passed))
+        return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
+
+    day = tonight(held)
+    return evolve(day, laid=_shorter(day.needed.day, day.laid, evaluations)) if evaluations else day
 
 
-def _held(day: Day, old: Laid, evaluations: int) -> Laid:
-    """The old plan, or one that is so much better that it is worth moving what she counts on."""
-    kept = hold(day, old)
-    other = replan(day, kept, evaluations) if evaluations else kept
+def _shorter(day: Day, kept: Laid, evaluations: int) -> Laid:
+    """Another plan if that is so much better that it is worth moving what she counts on; else the one that is kept."""
+    other = replan(day, kept, evaluations)
     better = (other.overrun, other.late) < (kept.overrun, kept.late)
     same = (other.overrun, other.late) == (kept.overrun, kept.late)
     return other if better or (same and other.end <= kept.end - WORTH_MOVING) else kept

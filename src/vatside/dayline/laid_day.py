@@ -6,7 +6,7 @@ lets the vat be ready. One under way, or without a wanted hour, is laid from now
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property, partial
@@ -14,7 +14,7 @@ from functools import cached_property, partial
 from attrs import evolve, frozen
 
 from vatside.dayline.going import NOT_BEGUN, Going
-from vatside.dayline.hours import Hours
+from vatside.dayline.hours import STAYS_UP, Hours
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, latest, plan, put_off
@@ -36,6 +36,8 @@ LESS, FEW = 3, 12
 STEP_BACK = 30
 #: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
 ONE_MORE_LOOK = 15
+#: How much of the time for which a vat would wait it is put off: all of it, or where that gets stuck, less.
+SHARES = (1.0, 0.75, 0.5, 0.25)
 #: Nobody begins before this hour, unless the plan names one. Ours.
 EARLIEST = timedelta(hours=5)
 
@@ -128,12 +130,53 @@ def lay_day(
 
     The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
     """
+    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like))
+
+
+def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
+    """The day as `lays` has it, done a little after dusk rather than in the morning: that is told her.
+
+    `lays` is given the minutes by which nights begin later.
+    """
+    try:
+        day = lays(0)
+        after = [first for _, _, first in after_nights(day)]
+        if len(after) != 1:
+            return day
+    except NoPlanError:
+        return lays(STAYS_UP)
+    with suppress(NoPlanError):
+        other = lays(STAYS_UP)
+        return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
+    return day
+
+
+def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
+    """Each night that the day goes on after: from when to when, and the task that is the first after it."""
+    starts = day.laid.starts
+    for a, b in day.needed.nights:
+        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
+        if worked and a < day.laid.end:
+            yield a, b, min(worked, key=lambda name: starts[name])
+
+
+def _lay_day(
+    plan_: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    now: datetime,
+    going: Going,
+    zone: tzinfo | None,
+    evaluations: int,
+    like: LaidDay | None,
+    stays_up: int,
+) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
     first = on_wall(whole_minute(now), zone)
 
     def need(begin: datetime) -> Needed:
-        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone)
+        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
@@ -244,7 +287,12 @@ def fresh(needs: Needed, laid: Laid) -> Laid:
     if until <= laid.starts[vat]:
         return laid
     made = [task for task, step in needs.steps.items() if step.stage in (Stage.STOCK, Stage.VAT)]
-    return put_off(needs.day, laid, (*made, *before), {vat: until})
+    for share in SHARES:
+        at = round(laid.starts[vat] + share * (until - laid.starts[vat]))
+        later = put_off(needs.day, laid, (*made, *before), {vat: at})
+        if later.starts[vat] > laid.starts[vat] and later.starts[first] <= laid.starts[first]:
+            return later
+    return laid
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:

@@ -85,6 +85,11 @@ def standing_at(state: State, now: Moment) -> State:
     return _at(state, known, shown_minute(state, now) * SHOWN_EVERY_S)
 
 
+def account_of(state: State, sheet: Sheet) -> Account:
+    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
+    return state.tending.account or planned_account(state.plan, sheet)
+
+
 def shown_minute(state: State, now: Moment) -> float:
     """Give the whole minutes since the account stood so; 0 without one."""
     known = state.tending.clocked

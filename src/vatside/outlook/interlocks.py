@@ -59,6 +59,11 @@ class Unread:
     """With its cautions; one of its own where no step of the day is meant."""
 
     @property
+    def why(self) -> str:
+        """Name what its cautions are about."""
+        return self.step.text
+
+    @property
     def rule(self) -> str:
         """Name the interlock that it belongs to."""
         return DAMP if self.asks_tub else "unread"
@@ -145,17 +150,14 @@ class Question:
     """The catalogue's caution that says more."""
 
     @property
+    def why(self) -> str:
+        """Say what speaks against it."""
+        return self.block.why
+
+    @property
     def answer(self) -> DoneAllTheSame:
         """Give the event that says it was done all the same."""
         return DoneAllTheSame(self.rule, self.subject, self.block.why)
-
-
-class Held(Exception):
-    """Something is not logged yet: it is refused, or asked about first."""
-
-    def __init__(self, asked: Sequence[Question | Unread]) -> None:
-        super().__init__("; ".join(item.block.why if isinstance(item, Question) else item.step.text for item in asked))
-        self.asked = tuple(asked)
 
 
 Judge = Callable[[Scene, Doing], Block | None]

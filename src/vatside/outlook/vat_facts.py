@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM, Colour
+from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.day import VatCarriedOn
@@ -20,16 +21,11 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
-from vatside.vat.account import Account, planned_account, predict, reducer_g
+from vatside.vat.account import predict, reducer_g
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
 from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
-
-
-def account_of(state: State, sheet: Sheet) -> Account:
-    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
-    return state.tending.account or planned_account(state.plan, sheet)
 
 
 def latest_reading(state: State) -> Reading:
@@ -72,9 +68,14 @@ def _awake(state: State) -> bool:
 
 
 def _to_dip(state: State) -> Plan:
-    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    """Give the plan without the lots whose pieces have all had their last dip; once all have, with the lot dipped last.
+
+    What the vat was brought to for the last fibre is what it should be like until it is put away.
+    """
     done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
     lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    last = {item.piece.rpartition(".")[0] for item in state.dipping.entered[-1:]}
+    lots = lots or tuple(lot for lot in state.plan.lots if lot.id in last)
     return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 

@@ -114,6 +114,10 @@ class VatScreen(SessionScreen):
         """Take a reading."""
         host_of(self).routes.vat.read_on(self, Stage.VAT)
 
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
+
     def action_meaning(self) -> None:
         """Show what the latest reading means."""
         host_of(self).routes.vat.meaning(self)
