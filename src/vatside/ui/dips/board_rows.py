@@ -234,14 +234,20 @@ def _note_role(line: Line) -> str:
 BARS = "▁▂▃▄▅▆▇█"
 
 
-def strength_spans(now: float | None, past: Sequence[float], room: int, signs: Signs) -> tuple[Span, ...]:
-    """Say how strong the vat is, from what it began with, and how it fell dip by dip."""
+def strength_spans(
+    now: float | None, past: Sequence[float], room: int, signs: Signs, *, stands: bool = True
+) -> tuple[Span, ...]:
+    """Say how strong the vat is, or will be once it stands, from what it began with, and how it fell dip by dip."""
     if now is None:
         return (Span("the vat's strength is not known ", "faint"),)
     if not now:
         return (Span("no blue is left in the vat ", "faint"),)
     begun = f" of {past[0]:.2g}" if past else ""
-    words = (Span("vat ", "faint"), Span(f"{now:.2g}{begun}", "number"), Span(" g/L ", "unit"))
+    words = (
+        Span("vat " if stands else "vat as planned ", "faint"),
+        Span(f"{now:.2g}{begun}", "number"),
+        Span(" g/L ", "unit"),
+    )
     if not signs.half_blocks or len(past) < 2 or room < 40:
         return words
     shown = past[-min(12, len(past)) :]

@@ -58,11 +58,11 @@ TIME, HANDS_WIDE, LATEST = 12, 10, 13
 LOOK_OF = {Fit.LATE: CARE.ink, Fit.TIGHT: CARE.ink, Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
 
 
-def head_rows(title: str, day: LaidDay | None, said: str, width: int) -> tuple[Row, ...]:
-    """What day it is, what is in hand or late, and when it ends; `said` while nothing is laid."""
+def head_rows(title: str, day: LaidDay | None, meanwhile: str, width: int) -> tuple[Row, ...]:
+    """What day it is, what is in hand or late, and when it ends; `meanwhile`, while nothing is laid."""
     name = (Span(f" Day line · {clean(title)}", "strong"),)
     if day is None:
-        return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+        return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(meanwhile, width - 2)))
     seen = outlook(day)
     sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
     spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "

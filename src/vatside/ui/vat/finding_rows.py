@@ -84,10 +84,7 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
 
 
 def _finding(item: Finding, meaning: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
-    is_first = item.id == meaning.first and item.is_out
-    sign = (
-        signs.done if item.id in meaning.done else signs.here if is_first else CARE.sign if item.is_out else signs.later
-    )
+    sign = signs.done if item.id in meaning.done else CARE.sign if item.is_out else signs.later
     role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
     axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
     near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))
@@ -130,15 +127,13 @@ def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, 
     return tuple(rows)
 
 
-def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) -> tuple[Row, ...]:
+def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = False) -> tuple[Row, ...]:
     """Say what to do about a finding, with its amount.
 
-    `done` says what was done about it already, `other` that something else was done since the reading.
+    `done` says what was done about it already, `read_first` that what the reading asked for is in, or something else.
     """
-    rows: list[Row] = []
-    if done:
-        rows += labelled("done", done, width, "good")
-    elif other:
+    rows: list[Row] = labelled("done", done, width, "good") if done else []
+    if read_first:
         rows += labelled(MIND, ONE_AT_A_TIME, width, CARE.ink)
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)

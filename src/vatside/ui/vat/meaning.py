@@ -12,6 +12,7 @@ from vatside.bench import vat_acts
 from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
+from vatside.outlook.vat import POWDERS
 from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
@@ -62,6 +63,7 @@ class MeaningScreen(SessionScreen):
         """Begin with what is put right first."""
         self._way: dict[str, int] = {}
         self.parts["findings"].key = self._meaning.first
+        self.parts["findings"].point_with(self.signs.here)
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
@@ -128,11 +130,12 @@ class MeaningScreen(SessionScreen):
         if way is None:
             words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
             return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+        made = outlook.done_since(self._key)
         done = "; ".join(
-            f"{local(made.at):%H:%M} {without_vat(care_words(made.event, outlook.state.plan))}"
-            for made in outlook.done_since(self._key)
+            f"{local(one.at):%H:%M} {without_vat(care_words(one.event, outlook.state.plan))}" for one in made
         )
-        rows = deed_rows(way, done, width, other=bool(self._meaning.done))
+        again = any(one.event.remedy == way.remedy for one in made) and way.does in POWDERS
+        rows = deed_rows(way, done, width, read_first=again or (bool(self._meaning.done) and not made))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
 
     @property
@@ -227,6 +230,10 @@ class MeaningScreen(SessionScreen):
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
         host_of(self).routes.vat.add_to(self)
+
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
