@@ -73,7 +73,7 @@ def do(desk: Desk, step: Step) -> str:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    begins, ends = care.begins_with(step.id, desk.state), care.ended(step.id, desk.state)
+    begins, ends = care.begins_with(step.id, desk.state), care.ended(step.id, desk.state, desk.sheet)
     desk.log(*_dips_before(desk, step), StepDone(step.id), *begins, *ends)
     return f"Done; {SAYS.get(step.id, 'u takes it back')}."
 
@@ -104,7 +104,7 @@ def end(desk: Desk, wait: WaitView) -> str:
 
     events: list[Event] = [WaitEnded(wait.id)]
     if wait.step and wait.step not in desk.state.done:
-        events += [StepDone(wait.step), *care.ended(wait.step, desk.state)]
+        events += [StepDone(wait.step), *care.ended(wait.step, desk.state, desk.sheet)]
     desk.log(*events)
     return f"{wait.label} ended; {SAYS.get(wait.step or '', 'u takes it back')}."
 

@@ -201,6 +201,8 @@ def _there(state: State) -> Account:
 
 def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
     """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
+    if event.warmed_to is not None:
+        account = vat.warmed(account, _celsius(event.warmed_to))
     if event.taken_out is not None:
         account = vat.without(account, _litres(plan, event.taken_out))
     if event.amount is not None:
