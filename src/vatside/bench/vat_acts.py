@@ -70,7 +70,7 @@ WARMED = "vat.warm"
 
 
 def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: warmed, it is so warm; oxidised until it stays blue, it was seen to."""
+    """Give what a finished step says of the vat: warmed, it is that warm; oxidised, it was seen to stay blue."""
     if step_id == WARMED and state.tending.account is not None and not state.tending.topped_up:
         return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
     if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:

@@ -137,7 +137,7 @@ def _at_work(state: State) -> bool:
     """Tell whether it stands for today's pieces: not spent, not put away, and topped up if it was kept."""
     put_away = state.tending.seen_spent or happened(state, VatKept)
     begun = state.plan.kept is None or state.tending.topped_up
-    return begun and not put_away and _some_left(state)
+    return begun and not put_away and some_left(state)
 
 
 def _went_in_cold(celsius: float | None, wanted: Setting) -> bool:
@@ -151,13 +151,13 @@ def _too_cold(wanted: Setting) -> float:
 
 def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
-    if reading_wanted(state, now) and _some_left(state):
+    if reading_wanted(state, now) and some_left(state):
         return "read it first"
     amiss = disorder(state, sheet, now)
     return "" if amiss is None else amiss.name
 
 
-def _some_left(state: State) -> bool:
+def some_left(state: State) -> bool:
     """Tell whether pieces are still to come to their end: none are once the step of the dips is done."""
     if ROTATE in state.done:
         return False

@@ -15,6 +15,7 @@ from vatside.units import show_concentration, show_mass, show_temperature, show_
 from vatside.vat.account import Account, Prediction
 from vatside.vat.dosing import Warming
 from vatside.vat.kept_vat import KeptVat
+from vatside.vat.trust import put_right
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
@@ -94,9 +95,9 @@ def _figures(
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
         yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
-    if abs(account.trusted_g) >= LEAST_SHOWN_G:
-        sign = "+" if account.trusted_g > 0 else "−"
-        yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
+    words, grams = put_right(account)
+    if grams >= LEAST_SHOWN_G:
+        yield words, show_mass(grams), "by a pH"
     if account.stock is not None:
         yield "Stock left in the jar", show_volume(account.stock_litres), show_concentration(account.stock_strength)
 
