@@ -39,6 +39,7 @@ from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pH
 from vatside.outlook.vat_facts import dye_seen
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
@@ -64,8 +65,14 @@ OXIDISED = "finish.oxidise"
 """The step of the finish that says of the vat that it stays blue."""
 
 
-def ended(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: oxidised until it stays blue, it was seen to."""
+WARMED = "vat.warm"
+"""The step in which a kept vat is warmed."""
+
+
+def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
+    """Give what a finished step says of the vat: warmed, it is that warm; oxidised, it was seen to stay blue."""
+    if step_id == WARMED and state.tending.account is not None and not state.tending.topped_up:
+        return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
     if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:
         return ()
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())

@@ -202,6 +202,7 @@ def made_event(correction: Correction) -> CorrectionMade:
         stock=liquor if correction.does == "stock" and correction.litres else None,
         water=liquor if watered and correction.litres else _some(correction.water_l),
         water_temperature=_water_at(correction),
+        warmed_to=_warmed(correction),
     )
 
 
@@ -212,6 +213,14 @@ def _some(litres: float) -> Amount | None:
 def weighable(grams: float) -> float:
     """Round grams to what a kitchen scale shows: 0.01 g below 1 g, 0.1 g below 100 g, else whole grams."""
     return round(grams, 2 if grams < 1 else 1 if grams < 100 else 0)
+
+
+def _warmed(correction: Correction) -> Amount | None:
+    """Give how warm a hot bath or the hob makes it: as a way of its own, or before something else."""
+    in_a_bath = correction.does == "heat" and not correction.litres
+    if correction.celsius is None or not (in_a_bath or correction.first):
+        return None
+    return Amount(correction.celsius, "degC")
 
 
 def _water_at(correction: Correction) -> Amount | None:

@@ -16,6 +16,7 @@ from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
 from vatside.vat.kept_vat import KeptVat
+from vatside.vat.trust import put_right
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
@@ -51,7 +52,7 @@ def _table(outlook: Outlook, account: Account, width: int) -> list[Row]:
     ]
 
 
-def _reducerparagraph(account: Account, reducer: tuple[float, float, float] | None) -> str:
+def _reducer_words(account: Account, reducer: tuple[float, float, float] | None) -> str:
     """Say between which amounts the reducer lies: how fast it goes is an estimate."""
     low, _, high = reducer or (0.0, 0.0, 0.0)
     if high < LEAST_SHOWN_G and not holds_reducer(account.bath):
@@ -69,10 +70,10 @@ def _figures(
         yield "of it still blue", show_mass(account.unreduced_g), ""
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
-        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducerparagraph(account, reducer)
-    if abs(account.trusted_g) >= LEAST_SHOWN_G:
-        sign = "+" if account.trusted_g > 0 else "−"
-        yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
+        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
+    words, grams = put_right(account)
+    if grams >= LEAST_SHOWN_G:
+        yield words, show_mass(grams), "by a pH"
     if account.stock is not None:
         yield "Stock left in the jar", show_volume(account.stock_litres), show_concentration(account.stock_strength)
 
