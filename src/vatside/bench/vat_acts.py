@@ -12,6 +12,7 @@ from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -60,13 +61,18 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
+READY = "vat.look"
+"""The step that says of the vat that it may be dyed in."""
 OXIDISED = "finish.oxidise"
 """The step of the finish that says of the vat that it stays blue."""
 
 
 def ended(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: oxidised until it stays blue, it was seen to."""
-    if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:
+    """Give what a finished step says of the vat: seen to stay blue once oxidised, seen to live once it is ready."""
+    account = state.tending.account
+    if step_id == READY and account is not None and account.asleep:
+        return (DyeSeen(reduced=True),)
+    if step_id != OXIDISED or account is None or state.tending.seen_spent:
         return ()
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
 

@@ -110,14 +110,20 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
             Span(f" {_between(facts.pH) or f'{model.pH:.1f}'}", "number"), Span(f" at {model.celsius:.0f} °C", "unit"),
             Span(f"    {model.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
-        shares = f"Dye: {model.acid} % white, undissolved; {ions}"
-        yield from _words(shares, width, "faint")
+        yield from _words(_dye(model, account), width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from _words(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(facts.setting, account.celsius, model, facts.measured), width, signs)
     if facts.disagree:
         yield from _words(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+
+
+def _dye(model: Prediction, account: Account) -> str:
+    """Say how the dye stands."""
+    if account.asleep:
+        return "Dye: blue, not dissolved; nothing lives in it yet."
+    ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
+    return f"Dye: {model.acid} % white, undissolved; {ions}"
 
 
 def _between(pH: tuple[float, float] | None) -> str:
