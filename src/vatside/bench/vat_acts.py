@@ -12,6 +12,7 @@ from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -61,6 +62,8 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
+READY = "vat.look"
+"""The step that says of the vat that it may be dyed in."""
 OXIDISED = "finish.oxidise"
 """The step of the finish that says of the vat that it stays blue."""
 
@@ -70,10 +73,15 @@ WARMED = "vat.warm"
 
 
 def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: warmed, it is that warm; oxidised, it was seen to stay blue."""
-    if step_id == WARMED and state.tending.account is not None and not state.tending.topped_up:
+    """Give what a finished step says of the vat: warmed, it is that warm; ready, it lives; oxidised, it stays blue."""
+    account = state.tending.account
+    if account is None:
+        return ()
+    if step_id == WARMED and not state.tending.topped_up:
         return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
-    if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:
+    if step_id == READY and account.asleep:
+        return (DyeSeen(reduced=True),)
+    if step_id != OXIDISED or state.tending.seen_spent:
         return ()
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
 

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Colour, Strip
+from vatside.catalogue.looks import Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
@@ -37,7 +37,7 @@ from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count,
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
 from vatside.vat.account_changes import after_dip, seen_blue
-from vatside.vat.reading import Reading
+from vatside.vat.reading import BLUE, REDUCED, Reading
 
 
 @carry_out.register
@@ -71,6 +71,8 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     account = tending.account
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
+    if account is not None and reading.colour in REDUCED:
+        account = evolve(account, asleep=False)
     if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
         account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
@@ -78,7 +80,6 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     return with_steps_done(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
-BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
 """Looks of a vat whose reducer is spent [Mairet1938]."""
 OXIDISED = ("finish.use_up", "finish.oxidise")
@@ -180,7 +181,7 @@ def _(event: LotDipped, state: State, _at: Moment) -> State:
         raise KeyError(f"lot {event.lot}")
     if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
         raise ValueError(f"{show_count(event.pieces, 'piece')} for {event.minutes:g} min is no dip of {lot.name}")
-    account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
+    account = after_dip(evolve(_there(state), asleep=False), state.plan, lot, event.pieces, event.minutes)
     return evolve(state, tending=evolve(state.tending, account=account))
 
 
