@@ -139,7 +139,8 @@ def _warmth(facts: VatFacts, account: Account, width: int) -> Iterator[Row]:
     where = "within" if inside else "below" if now < setting.coolest else "above"
     by = f", {facts.warm_by}," if facts.warm_by else ""
     yield from _words(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
-    yield from _words(facts.leaving, width)
+    if inside or now > setting.coolest:  # else it has been said
+        yield from _words(facts.leaving, width)
     if facts.warming is not None:
         sentence = f"Back to {show_temperature(facts.warming.celsius)}: {facts.warming.text}"
         yield from _words(sentence, width)
