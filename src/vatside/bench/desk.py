@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import datetime
+from typing import Protocol
 
 from vatside.bench import commands
 from vatside.bench.commands import OnceMore
@@ -46,6 +47,14 @@ AT_WORK = StepDone | WaitStarted | DipStarted | DipEnded
 """What is only done by hands that are there."""
 
 
+class Lays(Protocol):
+    """The day line, as far as the log asks it."""
+
+    def before(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give what is logged in front of some events: how the day was laid, once it is begun."""
+        ...
+
+
 class Desk:
     """One open session."""
 
@@ -70,7 +79,7 @@ class Desk:
         self._noticed = Noticed()
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
-        self.line_seen: object = None
+        self.line_seen: Lays | None = None
         """The day as it was last laid; its module is imported when the day line is first shown."""
         self.plan: Plan
         self.so_far: SoFar
@@ -208,7 +217,7 @@ class Desk:
         """Log what happened, asking nothing."""
         self.leave()
         now = self.clock.now()
-        for event in events:
+        for event in (*(self.line_seen.before(events) if self.line_seen else ()), *events):
             self.keeping.log(event, now)
         self.draft(None)
         if self._is_behind():

@@ -20,6 +20,7 @@ from vatside.log.events.day import (
     ClockSlept,
     ClockStepped,
     ColourNoted,
+    DayLaid,
     DoneAllTheSame,
     Entry,
     Event,
@@ -223,6 +224,11 @@ def _(event: ClockCorrected, _before: State) -> str:
 @words.register
 def _(_event: SessionReopened, _before: State) -> str:
     return "Session opened again"
+
+
+@words.register
+def _(event: DayLaid, _before: State) -> str:
+    return f"The day as it was laid out, {show_count(len(event.starts), 'step')}"
 
 
 @words.register
