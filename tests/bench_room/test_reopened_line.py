@@ -7,6 +7,7 @@ from datetime import datetime
 from itertools import count
 from random import Random
 
+import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +17,7 @@ from tests.effort import examples
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.bench.glance import MAKES_READY, next_of_day
 from vatside.bench.keeping import Keeping
 from vatside.log.events.day import (
     DayLaid,
@@ -168,3 +170,24 @@ def test_a_day_that_is_begun_has_its_plan_in_the_log() -> None:
     assert not isinstance(before, str)
     assert not isinstance(after, str)
     assert after[2] == before[2]
+
+
+@pytest.mark.parametrize("ready", [None, "2026-05-02T17:00"])
+def test_what_is_next_is_what_the_day_line_has_next(ready: str | None) -> None:
+    """Whether an hour is wanted or not, and whichever bath it is of: through scour, stock and vat of two fibres."""
+    clock = VirtualClock()
+    plan = evolve(plan_of("wool, 200 g, 2 pieces, medium", "linen, 200 g, 2 pieces, medium"), ready_by=ready)
+    desk = desk_of(Session("s", clock.now().utc, plan), clock)
+    times_of(desk)
+    dyer = Dyer(desk, clock, Random(1))
+    desk.record(*dyer.step())
+    for _ in range(12):
+        clock.advance(6 * 60)
+        if any(is_over(wait, clock.now()) for wait in desk.state.waits):
+            desk.record(*dyer.ended())
+        starts = line_of(desk).starts(clock.now())
+        coming = {step.id: starts[step.id] for step in desk.steps if step.id in starts and step.stage in MAKES_READY}
+        found = next_of_day(desk.steps, desk.glance(clock.now()).progress, starts)
+        assert found is not None
+        assert starts[found.id] == min(coming.values())
+        desk.record(*dyer.step())

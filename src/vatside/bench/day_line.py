@@ -173,8 +173,10 @@ class DayLine:
         return (as_laid(shown.day),) if shown and shown.day and shown.asked.plan == state.plan else ()
 
     def starts(self, now: Moment) -> Mapping[str, datetime]:
-        """When each step is to be begun; empty where nobody waits for the vat."""
-        day = None if self.desk.plan.ready_by is None else self.seen(now).day
+        """When each step is to be begun; empty for a day that is not begun and has no hour that it is wanted by."""
+        plan, state = self.desk.plan, self.desk.state
+        is_on = plan.ready_by or plan.place.home_by or state.done or any(wait.step for wait in state.waits)
+        day = self.seen(now).day if is_on else None
         return day.starts if day else {}
 
     def _asked_at(self, now: Moment) -> Asked:
