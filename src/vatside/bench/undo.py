@@ -11,6 +11,7 @@ from vatside.log.events.day import (
     ClockCorrected,
     ClockSlept,
     ClockStepped,
+    DayLaid,
     DoneAllTheSame,
     Entry,
     PinCleared,
@@ -27,8 +28,8 @@ from vatside.log.state import Session
 from vatside.log.words.day import words
 from vatside.plan.hours import day_words
 
-NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
-"""What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
+NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, DayLaid, SessionReopened, Undone, Unknown)
+"""What the clock did, how the day was laid, an alarm heard, or what was already taken back: no act of the dyer."""
 TYPED = (PlanChanged, PinSet, PinCleared, AdviceTaken)
 """Each of these is an act of its own; others belong together if they were logged at one moment."""
 

@@ -17,6 +17,7 @@ from vatside.log.events.day import (
     ClockCorrected,
     ClockSlept,
     ClockStepped,
+    DayLaid,
     LotAdded,
     LotRemoved,
     NoteWritten,
@@ -47,7 +48,7 @@ Which = tuple[str, datetime]
 TOUCHES_NOTHING = (
     VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
     NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
-    StockTaken, StockCarriedOn,
+    StockTaken, StockCarriedOn, DayLaid,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 

@@ -21,6 +21,7 @@ from vatside.log.events.day import (
     CautionAcknowledged,
     ClockCorrected,
     ColourNoted,
+    DayLaid,
     Event,
     FieldValue,
     LotAdded,
@@ -221,6 +222,11 @@ def _(event: WaitEnded, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: ClockCorrected, state: State, _at: Moment) -> State:
     return evolve(state, waits=state.waits.each(lambda wait: waits.corrected(wait, event.seconds)))
+
+
+@carry_out.register
+def _(event: DayLaid, state: State, _at: Moment) -> State:
+    return evolve(state, laid=event)
 
 
 def _set(state: State, path: str, value: FieldValue) -> State:

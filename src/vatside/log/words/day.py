@@ -20,6 +20,7 @@ from vatside.log.events.day import (
     ClockSlept,
     ClockStepped,
     ColourNoted,
+    DayLaid,
     DoneAllTheSame,
     Entry,
     Event,
@@ -180,6 +181,8 @@ def _of_the_clock(event: Event, _before: State) -> str:
             return "Session opened again"
         case NoteWritten():
             return f"Note: {event.text}"
+        case DayLaid():
+            return f"The day as it was laid out, {show_count(len(event.starts), 'step')}"
         case Unknown():
             return f"Something that this version does not know: {event.name}"
     return ""
