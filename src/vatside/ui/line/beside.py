@@ -11,6 +11,7 @@ from textual import on
 from textual.message import Message
 from textual.message_pump import MessagePump
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Span, row
@@ -161,8 +162,6 @@ class NextThree(Lines):
     def beside(self) -> Beside:
         """What lays the day."""
         if self._beside is None:
-            from vatside.bench.day_line import line_of  # late: a day that is only planned is not laid here
-
             self._beside = Beside(self, line_of(self.desk))
         return self._beside
 
