@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended

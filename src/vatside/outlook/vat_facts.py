@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM, Colour
+from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.day import VatCarriedOn
@@ -67,9 +68,14 @@ def _awake(state: State) -> bool:
 
 
 def _to_dip(state: State) -> Plan:
-    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    """Give the plan without the lots whose pieces have all had their last dip; once all have, with the lot dipped last.
+
+    What the vat was brought to for the last fibre is what it should be like until it is put away.
+    """
     done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
     lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    last = {item.piece.rpartition(".")[0] for item in state.dipping.entered[-1:]}
+    lots = lots or tuple(lot for lot in state.plan.lots if lot.id in last)
     return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 
@@ -115,11 +121,11 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
-    found = judge(reading, setting_of(state, sheet))
-    sure, out = {item.id for item in found if item.share >= SURE}, {item.axis for item in found if item.is_out}
+    findings = judge(reading, setting_of(state, sheet))
+    sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
     if ALIVE in sure and not out:
         return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
-    if SPENT not in sure or out & {"temperature", "pH", "none"} or found[0].id != SPENT:
+    if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)
     return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()

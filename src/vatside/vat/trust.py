@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour
 from vatside.catalogue.load import materials
+from vatside.catalogue.looks import Bottom, Clarity, Colour
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import Bath, changed, not_begun
 from vatside.chemistry.errors import CannotReach

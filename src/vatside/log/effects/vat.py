@@ -8,9 +8,9 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
-from vatside.catalogue.findings import Colour, Strip, rows
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Colour, Strip
 from vatside.chemistry.bath import Bath, part
-from vatside.chemistry.life import makes_acid
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
@@ -28,7 +28,7 @@ from vatside.log.events.vat import (
     VatSpent,
     VolumeMeasured,
 )
-from vatside.log.state import MadeCorrection, State, TakenReading, Tending
+from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
 from vatside.plan.measures import Powder, celsius, litres, method_of, powder
 from vatside.plan.plan import Plan
@@ -142,20 +142,29 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
 
 
 def _as_found(tending: Tending, event: CorrectionMade) -> Account:
-    """Give the account before a correction: of one for a pH that fell, the sugar's or the bran's acid written in."""
+    """Give the account before a correction: the pH that it was worked out from is written in where the two disagree."""
+    from vatside.vat.spent import PHRange, limes, put_right
     from vatside.vat.trust import compare, trust
 
-    account, reading = tending.account, tending.readings[-1].reading if tending.readings else None
+    account, reading = tending.account, _acted_on(tending, event)
     assert account is not None
-    row = rows().get(event.finding)
-    if reading is None or row is None or row.axis != "pH" or not makes_acid(account.bath):
+    if reading is None:
         return account
     try:
-        comparison = compare(account, reading)
-        fell = comparison is not None and not comparison.agrees and comparison.measured < comparison.predicted
-        return trust(account, comparison.measured, comparison.celsius) if comparison is not None and fell else account
+        if event.remedy == NEUTRALISE:  # over lime the clear liquor alone, which is another account
+            return account if limes(account.alkali) else put_right(account, reading, PHRange())
+        compared = compare(account, reading)
+        return account if compared is None or compared.agrees else trust(account, compared.measured, compared.celsius)
     except ValueError:
         return account
+
+
+def _acted_on(tending: Tending, event: CorrectionMade) -> Reading | None:
+    """Give the reading whose pH a correction was worked out from; None once something else went in since."""
+    row, taken = rows().get(event.finding), len(tending.readings)
+    by_pH = event.remedy == NEUTRALISE or (row is not None and row.axis == "pH")
+    since = any(made.readings == taken and changes_pH(made.event) for made in tending.corrections)
+    return tending.readings[-1].reading if taken and by_pH and changes_pH(event) and not since else None
 
 
 @carry_out.register

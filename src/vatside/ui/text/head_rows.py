@@ -19,7 +19,7 @@ from vatside.log.state import State, happened, waits_for
 from vatside.outlook.vat_order import some_left
 from vatside.plan.hours import day_words, on_wall
 from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
-from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
+from vatside.ui.text.rows import Row, Signs, Span, clip, spread, wide_of
 from vatside.units.show import clean
 
 AT_ONCE = timedelta(minutes=1)
@@ -159,14 +159,10 @@ def stage_row(stages: Sequence[StageView], current: Stage, width: int, signs: Si
             span for item in stages for span in (*_stage(item, item.stage is current, wide, signs), Span(gap))
         )
         spans = (Span(" "), *stage_spans)
-        if _wide(spans) <= width:
+        if wide_of(spans) <= width:
             break
     hint = Span(f"{signs.arrows} stage ", "faint")
-    return spread(spans, (hint,) if turns and _wide((*spans, hint)) < width else (), width)
-
-
-def _wide(spans: Sequence[Span]) -> int:
-    return sum(cells(span.text) for span in spans)
+    return spread(spans, (hint,) if turns and wide_of((*spans, hint)) < width else (), width)
 
 
 def _stage(item: StageView, current: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
