@@ -14,7 +14,7 @@ from vatside.units.show import plain
 
 PLAIN = {
     "plan": "sheet", "sheet": "sheet", "check": "file_contents", "log": "file_contents", "replay": "file_contents",
-    "day": "day", "liquor": "liquor", "compare": "done_days", "card": "done_days", "labels": "done_days",
+    "day": "day", "liquor": "liquor", "compare": "papers", "card": "papers", "labels": "papers",
     "handout": "papers", "csv": "papers", "shelf": "shelf",
 }  # fmt: skip
 """Commands that print and end, and the module of `vatside.plain` that has `run_COMMAND(arguments) -> int`."""

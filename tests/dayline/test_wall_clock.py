@@ -17,7 +17,7 @@ from tests.plan.plans import plan_with, wool_plan
 
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import moment_of, on_wall, wanted_at
+from vatside.plan.hours import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute

@@ -11,7 +11,7 @@ from rich.style import Style
 from textual.app import App
 from textual.color import Color
 
-from vatside.ui.theme.palette import SHAPES, WORDS, contrast
+from vatside.ui.theme.looks import SHAPES, WORDS, contrast
 
 
 @frozen

@@ -6,7 +6,7 @@ from tests.plan.plans import plan_with
 
 from vatside.dayline.day_steps import steps
 from vatside.recipe.compute import compute
-from vatside.ui.day.wet_glove import BOUNCE, WetGlove
+from vatside.ui.day.step_list import BOUNCE, WetGlove
 
 PLAN = plan_with()
 STEP = steps(PLAN, compute(PLAN))[0]

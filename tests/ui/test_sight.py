@@ -14,8 +14,7 @@ from textual.color import Color
 
 from vatside.storage.places import themes_folder
 from vatside.ui.theme.choice import GroundAnswer, Looks, ground_by_environment
-from vatside.ui.theme.looks import COLOURS, Ground, Look, inks, read_looks
-from vatside.ui.theme.palette import SHAPES, WORDS, contrast, look_for
+from vatside.ui.theme.looks import COLOURS, SHAPES, WORDS, Ground, Look, contrast, inks, look_for, read_looks
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 SHIPPED = read_looks([themes_folder()])[0]

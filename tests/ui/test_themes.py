@@ -11,8 +11,7 @@ from textual.color import Color
 
 from vatside.storage.places import themes_folder
 from vatside.ui.theme.choice import Looks
-from vatside.ui.theme.looks import COLOURS, Look, ThemeProblem, read_look, read_looks
-from vatside.ui.theme.palette import contrast
+from vatside.ui.theme.looks import COLOURS, Look, ThemeProblem, contrast, read_look, read_looks
 
 GOOD = 'name = "Mine"\ndark = true\n[colours]\n' + "\n".join(
     f'{name} = "#80{n}0{n}0"' for n, name in enumerate(COLOURS)

@@ -27,7 +27,7 @@ class Sign:
     """One thing to see or measure, and how much it says; exactly one test is filled in."""
 
     about: str
-    """A look or a number of `vatside.catalogue.findings`."""
+    """A look or a number of `vatside.catalogue.looks`."""
     points: float
     """What it adds to the logarithm of the odds when it is so."""
     against: float | None = None

@@ -1,15 +1,23 @@
-"""What is to be said of a laid day before it is too late: whether it fits, by how much, and what stands too long."""
+"""What is to be said of a laid day before it is too late: whether it fits, what stands too long, dawn and night."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
 from enum import StrEnum
+from itertools import groupby
 
 from attrs import frozen
 
 from vatside.dayline.day_words import briefly, clock_at, is_long_past
-from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay
+from vatside.dayline.hours import DUSK, STAYS_UP
+from vatside.dayline.laid_day import EARLIEST, ONE_MORE_LOOK, LaidDay, after_nights, lay_day
 from vatside.dayline.lanes import busy
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.steps import Step
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage
 from vatside.units import show_minutes
 
 #: And for every minute of hands to come so much: ours.
@@ -51,20 +59,28 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    sentences = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
-    return Outlook(fit, spare, buffer, sentences)
+    said = (*_said(day, fit, spare or 0, buffer), *_past_ten(day), *_over_night(day))
+    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *said))
+
+
+def _past_ten(day: LaidDay) -> Iterator[str]:
+    """That the day is done a little after ten at night, where no hour of the plan is as late."""
+    end = day.at(day.laid.end)
+    over = round((end - end.replace(hour=DUSK.hour, minute=DUSK.minute)) / timedelta(minutes=1))
+    dusk = day.laid.end - over
+    is_asked_for = any(hour is not None and hour > dusk for hour in (day.wanted, day.home))
+    if 0 < over <= STAYS_UP and dusk > 0 and not is_asked_for:
+        yield f"All is done at {end:%H:%M}: stopped at {DUSK:%H:%M}, it would go on in the morning."
 
 
 def _over_night(day: LaidDay) -> Iterator[str]:
-    """That the day does not end before a night, and what is done first after it."""
-    starts = day.laid.starts
-    for a, b in day.needed.nights:
-        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
-        if worked and a < day.laid.end:
-            first = min(worked, key=lambda name: starts[name])
-            dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, starts[first]))
-            step = briefly(day.needed.steps[first].text)
-            yield f"It goes on after a night: nobody works from {dusk} to {dawn}, then {goes_on} {step}."
+    """That the day does not end before a night, or some, and what is done first after it."""
+    for first, nights in groupby(after_nights(day), key=lambda night: night[2]):
+        (a, b, _), *more = nights
+        dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, day.laid.starts[first]))
+        count = f"{len(more) + 1} nights, the first of them" if more else "a night: nobody works"
+        step = briefly(day.needed.steps[first].text)
+        yield f"It goes on after {count} from {dusk} to {dawn}, then {goes_on} {step}."
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
@@ -108,3 +124,71 @@ def _left_standing(day: LaidDay) -> Iterator[str]:
             step = steps[link.first]
             name = step.wait_label or step.text.partition(":")[0].partition(";")[0]
             yield f"{name}: stands {show_minutes(over)} longer than is good for it."
+
+
+LATEST, USUAL = timedelta(hours=22), timedelta(hours=8)
+"""Nobody goes on after this hour; and when a day begins for which none is wanted. Ours."""
+WORTH_SAYING = 30.0
+"""Minutes; what spares less is not named. Ours."""
+ROUNDED_TO = timedelta(minutes=5)
+
+
+def long_day(plan: Plan, sheet: Sheet, steps: Sequence[Step], day: LaidDay) -> str:
+    """Say when a day begins and ends that does not fit between five and ten, and what mends it; empty if it does.
+
+    `steps` are those of the whole day, none done, as `day` has them laid. A day without a wanted hour begins at eight.
+    """
+    begin, end = day.at(0), day.at(day.laid.end)
+    if day.wanted is None:
+        shift = _midnight(begin) + USUAL - begin
+        begin, end = begin + shift, end + shift
+    midnight = _midnight(begin if day.wanted is None else _ready(day))
+    if midnight + EARLIEST <= begin and end <= midnight + LATEST:
+        return ""
+    takes = show_minutes((end - begin) / timedelta(minutes=1))
+    days = (end.date() - begin.date()).days
+    ends = f"{end:%H:%M}{'' if not days else ' of the next day' if days == 1 else f' {days} days later'}"
+    sentence = f"From the first step until all is done it takes {takes}: begun at {begin:%H:%M} it ends at {ends}."
+    late = end - midnight - LATEST
+    *ways, last = (*_without_scour(plan, sheet, steps, day), *_earlier(day, late), *_parted(day)) or ("",)
+    return f"{sentence} {'; or '.join((*ways, last)).capitalize()}." if last else sentence
+
+
+def _ready(day: LaidDay) -> datetime:
+    return day.at(day.ready or 0)
+
+
+def _without_scour(plan: Plan, sheet: Sheet, steps: Sequence[Step], day: LaidDay) -> Iterator[str]:
+    """Name what the scour costs the day beyond what goes on beside it."""
+    rest = tuple(step for step in steps if step.stage is not Stage.SCOUR)
+    try:
+        other = lay_day(plan, sheet, rest, day.begin, zone=day.zone, evaluations=AT_ONCE)
+    except NoPlanError:
+        return
+    spared = day.laid.end - other.laid.end
+    if spared >= WORTH_SAYING:
+        yield f"scoured the day before, or bought ready scoured, it takes {show_minutes(spared)} less"
+
+
+def _earlier(day: LaidDay, late: timedelta) -> Iterator[str]:
+    """Name the hour by which the vat is to be wanted, where that does not begin before dawn."""
+    if day.wanted is None or late <= timedelta(0):
+        return
+    earlier = -(-late // ROUNDED_TO) * ROUNDED_TO
+    if day.begin - earlier >= _midnight(_ready(day)) + EARLIEST:
+        hour = day.at(day.wanted) - earlier
+        yield f"want the vat by {hour:%H:%M}, {show_minutes(earlier / timedelta(minutes=1))} earlier"
+
+
+def _parted(day: LaidDay) -> Iterator[str]:
+    """Two days, where the dips and the finish are most of one: the vat stands covered over night."""
+    after = timedelta(minutes=day.laid.end - (day.ready or 0))
+    days, words = -(-after // (LATEST - USUAL)), show_minutes(after / timedelta(minutes=1))
+    if days > 1:
+        yield f"make the vat on one day and dip on the next {days}: that takes {words}"
+    elif after > (LATEST - USUAL) / 2:
+        yield f"make the vat on one day and dip on the next: that takes {words}"
+
+
+def _midnight(time: datetime) -> datetime:
+    return time.replace(hour=0, minute=0, second=0, microsecond=0)

@@ -12,9 +12,9 @@ from attrs import frozen
 
 from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.long_day import long_day
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.steps import Step, caution, stage_name
+from vatside.dayline.warn import long_day
 from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
 from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
 from vatside.days.lots import FEW, heated, say_uneven, shared

@@ -111,7 +111,7 @@ def cells_of(line: Dipped) -> tuple[str, ...]:
 def _second(card: Handout) -> Iterator[Block]:
     yield from _lines(Kind.HEAD, f"{card.title}: steps, as page one numbers them")
     yield Block(Kind.STEPS, tuple(_step(number, line) for number, line in enumerate(card.doing, start=1) if line.text))
-    yield from _lines(Kind.HEAD, "Mind")
+    yield from _lines(Kind.HEAD, "Take care")
     yield Block(Kind.HAZARDS, tuple((hazard.title, *hazard.lines) for hazard in card.hazards))
     yield from _lines(Kind.STRONG, card.end, card.defer)
 
@@ -148,6 +148,8 @@ BOLD, BOLDER = (Kind.TITLE, Kind.HEAD, Kind.DANGER, Kind.STRONG), 1.12
 """Kinds in bold, and how much wider that runs. Ours."""
 INDENT = 2.0
 """By so many sizes of type the further lines of a row stand in."""
+HOUR = 2.8
+"""Width of the column of hours, sizes of type: `00:00` in bold takes 2.5 (Arial's figures are 0.556 wide)."""
 BETWEEN = 0.3
 """Room above or below a block, sizes of type."""
 DIP_CELLS = (30, 10, 20, 10, 10, 10)
@@ -164,9 +166,11 @@ def _block_pt(block: Block, size: float) -> float:
         each = [max(ceil(len(cell) / room) for cell, room in zip(row, DIP_CELLS, strict=True)) for row in block.rows]
         return (1 + sum(each)) * size * LINE
     paired = block.kind in PAIRED
-    width = (SHEET_PT[0] - GAP_PT) / 2 - INDENT * size if paired else SHEET_PT[0]
+    timed = block.kind is Kind.TIMES
+    indent = (INDENT + HOUR if timed else INDENT) * size
+    width = (SHEET_PT[0] - GAP_PT) / 2 - indent if paired else SHEET_PT[0]
     letters = int(width / (size * LETTER * (BOLDER if block.kind in BOLD else 1.0)))
-    each = [len(wrap(" ".join(row), letters)) for row in block.rows]
+    each = [len(wrap(" ".join(row[2:] if timed else row), letters)) for row in block.rows]
     return (_balanced(each) if paired else sum(each)) * size * LINE
 
 

@@ -14,7 +14,6 @@ from functools import cached_property
 
 from attrs import evolve, frozen
 
-from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.log.events.day import (
     AlarmQuieted,
     CautionAcknowledged,
@@ -30,6 +29,7 @@ from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, Reading
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session
 from vatside.log.waits import Moment, after, seconds_between
+from vatside.plan.hours import moment_of, on_wall
 from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
 SLOWEST, FASTEST = 1.0, 600.0
@@ -285,13 +285,13 @@ SIGHTS = (
 
 def stops(session: Session) -> tuple[Stop, ...]:
     """Give the stops of a day in order, with its beginning and its end."""
-    in_order = sorted(_found(session), key=lambda stop: stop.seq)
+    in_order = sorted(_sights_of(session), key=lambda stop: stop.seq)
     last = len(session.entries)
     shown = tuple(stop for stop in in_order if stop.seq < last)
     return (Stop(0, "space", BEGIN), *shown, Stop(last, "b", END))
 
 
-def _found(session: Session) -> Iterator[Stop]:
+def _sights_of(session: Session) -> Iterator[Stop]:
     for sight in SIGHTS:
         seq = next((entry.seq for entry in session.entries if sight.is_it(entry.event)), None)
         if seq is not None:

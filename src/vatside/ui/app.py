@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.bench.ticker import Beat, DayFollower
     from vatside.clocks.clock import Clock, Stepped
-    from vatside.ui.base.session_screen import DipRoutes, EveningRoutes, LineRoutes, VatRoutes
+    from vatside.ui.base.session_screen import EveningRoutes, VatRoutes
 
 
 class LateRoutes:
@@ -34,24 +34,10 @@ class LateRoutes:
 
     @property
     def vat(self) -> VatRoutes:
-        """To the screens about the vat."""
+        """To the screens about the vat, the dips and the day line."""
         from vatside.ui.routes import vat
 
         return vat
-
-    @property
-    def dips(self) -> DipRoutes:
-        """To the screens about dips and depth."""
-        from vatside.ui.routes import dips
-
-        return dips
-
-    @property
-    def line(self) -> LineRoutes:
-        """To the day line."""
-        from vatside.ui.routes import line
-
-        return line
 
     @property
     def evening(self) -> EveningRoutes:

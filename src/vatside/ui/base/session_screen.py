@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.desk import Held
 from vatside.log.events.day import Undone
-from vatside.outlook.interlocks import Held
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import shown
@@ -95,7 +95,7 @@ class SessionScreen(FullScreen):
         for region in self.REGIONS:
             self.set_class(region == name, f"-{region}")
         self.parts[name].focus()
-        self.refill("keys")
+        self.refill("waits", "keys")
 
     def action_next_region(self, by: int) -> None:
         """Go round the regions."""
@@ -164,7 +164,7 @@ class SessionScreen(FullScreen):
         """Do something to the wait in hand."""
         wait = self.wait_in_hand
         if wait is None:
-            self.say("Nothing is running.")
+            self.say("No wait is in hand: 1 to 9 choose one." if self.glance.waits else "Nothing is running.")
         else:
             self.perform(lambda: act(wait))
 
@@ -213,19 +213,6 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-        typed: Callable[[str], None] | None = None,
-    ) -> None:
-        """Ask for a line of text; `typed` is told of every key."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text, typed), answered)
-
     def action_own_wait(self) -> None:
         """Ask for a wait of the dyer's own."""
         from vatside.ui.windows import for_a_line
@@ -256,7 +243,7 @@ class SessionScreen(FullScreen):
 
 
 class VatRoutes(Protocol):
-    """The ways to the screens about the vat."""
+    """The ways to the screens about the vat, the dips and the day line."""
 
     def read_on(self, screen: SessionScreen, stage: Stage) -> None:
         """Open the form of a reading for what stands on the stove at a stage of the day."""
@@ -276,10 +263,6 @@ class VatRoutes(Protocol):
     def spent(self, screen: SessionScreen) -> None:
         """Show the way to the end of the vat."""
 
-
-class DipRoutes(Protocol):
-    """The ways to the screens about dips and depth."""
-
     def board(self, screen: SessionScreen) -> None:
         """Show the dip board."""
 
@@ -288,10 +271,6 @@ class DipRoutes(Protocol):
 
     def colour(self, screen: SessionScreen, ident: str) -> None:
         """Record the colour that a piece, or a lot, came out with."""
-
-
-class LineRoutes(Protocol):
-    """The way to the day line."""
 
     def line(self, screen: SessionScreen) -> None:
         """Show when what is done, and where hands and things are needed."""
@@ -309,15 +288,7 @@ class Routes(Protocol):
 
     @property
     def vat(self) -> VatRoutes:
-        """To the screens about the vat."""
-
-    @property
-    def dips(self) -> DipRoutes:
-        """To the screens about dips and depth."""
-
-    @property
-    def line(self) -> LineRoutes:
-        """To the day line."""
+        """To the screens about the vat, the dips and the day line."""
 
     @property
     def evening(self) -> EveningRoutes:

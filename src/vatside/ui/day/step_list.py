@@ -1,8 +1,11 @@
-"""The steps of the stage on the screen: what to do, what is next; for the plan, when each stage begins."""
+"""The steps of the stage on the screen: what to do, what is next; for the plan, when each stage begins.
+
+And what a wet glove does that presses once too often, and where the cursor goes after a step that was meant.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from attrs import frozen
@@ -15,7 +18,7 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, paragraph, row, spread, wide_of, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
@@ -124,7 +127,7 @@ def day_rows(
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
     care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
-    faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
+    faint = paragraph(foot, width, "faint")
     return (*rows, BLANK, *care, *faint)
 
 
@@ -156,7 +159,7 @@ def _ready(
     ready = day.at(day.ready)
     name = "Vat and fibre ready" if day.needed.ready in day.needed.rounds else "Vat ready"
     near = (Span(f" {times.text(ready)}  ", "number"), Span(name, "strong"))
-    yield ready, spread(near, _late(day, day.ready, _wide(near), width), width)
+    yield ready, spread(near, _late(day, day.ready, wide_of(near), width), width)
 
 
 def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
@@ -165,10 +168,6 @@ def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
     lateness = in_hand(day.wanted - ready)
     full = f"{lateness}, wanted {day.at(day.wanted):%H:%M}"
     return (Span(full if near + 1 + cells(full) <= width else lateness, "care"),)
-
-
-def _wide(spans: Sequence[Span]) -> int:
-    return sum(cells(span.text) for span in spans)
 
 
 def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
@@ -188,7 +187,7 @@ def _tails(heads: Mapping[Stage, Sequence[Span]], left: Sequence[Step], width: i
     """Count what is left of each stage; the waits as well, where every stage has room for them."""
     for counts in (_steps_and_waits, _steps):
         words = {stage: counts([step for step in left if step.stage is stage]) for stage in heads}
-        if all(_wide(heads[stage]) + 1 + cells(text) <= width for stage, text in words.items()):
+        if all(wide_of(heads[stage]) + 1 + cells(text) <= width for stage, text in words.items()):
             break
     return {stage: (Span(text, "faint"),) if text else () for stage, text in words.items()}
 
@@ -281,3 +280,29 @@ class StepList(Lines):
         seen = line_of(self.desk).seen(self.glance.now)
         sentence = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
         return day_rows(self.desk.steps, done, seen.day, width, self.signs, sentence)
+
+
+BOUNCE = 0.5
+"""Seconds after a wait was begun in which a second press counts for a slip. Ours, no source."""
+
+
+class WetGlove:
+    """Remembers what ran before the last press, and when it began a wait."""
+
+    def __init__(self) -> None:
+        self._ran: frozenset[str] = frozenset()
+        self._begun = float("-inf")
+
+    def presses(self, running: Iterable[str], now: float) -> bool:
+        """Tell whether a press at a second counts; with what runs before it. The cursor has gone on since the last."""
+        if now < self._begun + BOUNCE:
+            return False
+        self._ran = frozenset(running)
+        return True
+
+    def goes_on(self, step: Step | None, done: Iterable[str], running: Iterable[str], now: float) -> bool:
+        """Tell whether the cursor goes on to what comes next: the step in hand is done, or its wait was just begun."""
+        begun = step is not None and step.id in running and step.id not in self._ran
+        if begun:
+            self._begun = now
+        return step is None or step.id in done or begun

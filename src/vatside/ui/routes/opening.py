@@ -43,11 +43,11 @@ def _open(app: Host, what: str, path: Path) -> None:
 
 
 def _ask_for_stock(app: Host, path: Path) -> None:
-    from vatside.ui.routes import kept_stock
+    from vatside.ui.routes import evening
 
     jar = next((stock for stock in days.listed(app).jars if stock.path == path), None)
     if jar is not None:
-        kept_stock.ask_at(app, jar)
+        evening.ask_at(app, jar)
 
 
 def _shelf(app: Host, path: Path | None) -> None:

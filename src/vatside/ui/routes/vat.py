@@ -1,17 +1,20 @@
-"""The ways to the screens about the vat, from the day's screen and from each other."""
+"""The ways to the screens about the vat, the dips and the day line, from the day's screen and from each other."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from vatside.bench import vat_acts
+from vatside.bench import depths, vat_acts
 from vatside.bench.vat_forms import ReadingDraft
+from vatside.forms.fields import show
 from vatside.log.fold import State
 from vatside.log.state import TakenReading
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.sheet import Stage
+from vatside.storage.session_file import ReadOnly
+from vatside.ui.widgets.entry import Entry
 from vatside.vat.reading import Reading
 
 if TYPE_CHECKING:
@@ -147,3 +150,68 @@ def _show(screen: SessionScreen, new: SessionScreen) -> None:
         screen.app.switch_screen(new)
     else:
         screen.app.push_screen(new)
+
+
+def board(screen: SessionScreen) -> None:
+    """Show the dip board, or the one below; what was typed is logged first, for the board goes by the log."""
+    from vatside.ui.dips.board import DipScreen
+
+    _settle(screen)
+    below = screen.app.screen_stack[-2:-1]
+    if screen.is_current and any(isinstance(one, DipScreen) for one in below):
+        screen.dismiss()
+    else:
+        _show(screen, DipScreen(screen.desk, screen.signs))
+
+
+def _settle(screen: SessionScreen) -> None:
+    """Log what was typed."""
+    try:
+        screen.desk.settle()
+    except ReadOnly as reason:
+        screen.say(f"Reading only: {reason}.")
+
+
+def ladder(screen: SessionScreen, lot: str) -> None:
+    """Show the ladder of depths for a lot, or else for the first one; what is chosen there becomes its depth."""
+    from vatside.ui.dips.ladder import LadderWindow
+
+    lots = screen.desk.plan.lots
+    of = next((item for item in lots if item.id == lot), lots[0])
+
+    def answered(answer: tuple[str, str] | None) -> None:
+        if answer and answer[1].strip():
+            screen.perform(lambda: depths.set_depth(screen.desk, of, answer[1]))
+            _write(screen, depths.depth_path(of.id))
+
+    screen.app.push_screen(LadderWindow(screen.desk, screen.signs, of), answered)
+
+
+def _write(screen: SessionScreen, path: str) -> None:
+    """Put what was set into its field, which shows what was typed as long as it has the cursor."""
+    for entry in screen.query(Entry):
+        if entry.path == path:
+            entry.write(show(screen.desk.plan, path))
+
+
+def colour(screen: SessionScreen, ident: str) -> None:
+    """Record the colour that a piece, or a lot, came out with."""
+    from vatside.ui.dips.ladder import ColourWindow
+
+    def answered(answer: tuple[str, str] | None) -> None:
+        if answer and answer[1].strip():
+            screen.perform(lambda: depths.record(screen.desk, *answer))
+
+    _settle(screen)
+    screen.app.push_screen(ColourWindow(screen.desk, screen.signs, ident), answered)
+
+
+def line(screen: SessionScreen) -> None:
+    """Show the day line; what was typed is logged first, for it goes by the log."""
+    from vatside.ui.line.screen import LineScreen
+
+    try:
+        screen.desk.settle()
+    except ReadOnly as reason:
+        screen.say(f"Reading only: {reason}.")
+    screen.app.push_screen(LineScreen(screen.desk, screen.signs))

@@ -1,16 +1,20 @@
-"""The vat: what is in it, where it stands, and what happened to it."""
+"""The vat: what is in it, where it stands, what happened to it; and the regions of it that the meaning shows too."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
 from vatside.bench import vat_acts
 from vatside.bench.commands import free_wait
+from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
+from vatside.log.waits import Moment, seconds_between
 from vatside.log.words.vat import care_words
+from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_additions import addition, comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
 from vatside.plan.sheet import Stage
@@ -18,12 +22,44 @@ from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.vat.finding_rows import take_as_true
+from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.vat.account_rows import account_rows
+from vatside.ui.vat.finding_rows import take_as_true, without_vat
+from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.regions import account_region, ago, history_region, tub_region
-from vatside.units import Amount, Problem, show_amount, show_temperature
+from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
+from vatside.ui.windows.ask import ask
+from vatside.units import Amount, Problem, show_amount, show_minutes, show_temperature
 from vatside.units.show import clean
+from vatside.vat.account import Account
+
+
+def tub_region(outlook: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
+    """Draw how full the tub is, where so many rows are enough; nothing of a vat that is gone."""
+    if not isinstance(outlook.account, Account) or outlook.state.tending.let_go is not None:
+        return ()
+    tub = tub_of(outlook.state.plan, outlook.sheet, outlook.account.litres if outlook.is_made else None)
+    return vessel_rows(tub, width, room, signs) if tub else ()
+
+
+def history_region(outlook: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
+    """Print what happened to it, on a screen of so many rows."""
+    plan, window, setting = outlook.state.plan, outlook.setting.window, outlook.setting
+    lines = [
+        Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
+        for at, event in outlook.happened
+    ]
+    wanted = Wanted((setting.coolest, setting.warmest), (window.low, window.high))
+    tall = rows_of_a_curve(height)
+    picture = picture_rows(outlook.course, wanted, width, tall, signs) if outlook.course else ()
+    return history_rows(lines, picture, width, signs)
+
+
+def ago(then: Moment, now: Moment) -> str:
+    """Say when something was, on the wall and by how long it is past."""
+    minutes = seconds_between(then, now) / 60
+    past = "just now" if minutes < 1 else f"{show_minutes(round(minutes))} ago"
+    return f"{local(then):%H:%M}, {past}"
 
 
 class VatScreen(SessionScreen):
@@ -61,7 +97,7 @@ class VatScreen(SessionScreen):
         return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        rows = account_region(self.outlook, width, self.signs)
+        rows = account_rows(self.outlook, width, self.signs)
         room = self.parts["account"].scrollable_content_region.height - len(rows)
         return (*rows, *tub_region(self.outlook, width, room, self.signs))
 
@@ -77,6 +113,10 @@ class VatScreen(SessionScreen):
     def action_read(self) -> None:
         """Take a reading."""
         host_of(self).routes.vat.read_on(self, Stage.VAT)
+
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
 
     def action_meaning(self) -> None:
         """Show what the latest reading means."""
@@ -100,19 +140,12 @@ class VatScreen(SessionScreen):
         exchanged = bool(warming and not warming.fits)
         plan = self.desk.state.plan
 
-        def means(text: str) -> tuple[bool, str]:
+        def read(text: str) -> CorrectionMade | Problem:
             volume = read_volume(plan, text)
-            if isinstance(volume, Problem):
-                return False, volume.text
-            return self._means(hot_water(volume, exchanged=exchanged))
-
-        def answered(text: str | None) -> None:
-            volume = read_volume(plan, text or "")
-            if isinstance(volume, Amount):
-                self.perform(lambda: vat_acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+            return volume if isinstance(volume, Problem) else self._fitting(hot_water(volume, exchanged=exchanged))
 
         proposal = show_amount(as_measured(warming.hot_l)) if warming else ""
-        self.ask("How much kettle water goes in?", means, answered, proposal)
+        ask(self.app, "How much kettle water goes in?", read, self._says, self._put_in, proposal)
 
     def action_litres(self) -> None:
         """Ask how much liquor really stands in the tub."""
@@ -120,18 +153,12 @@ class VatScreen(SessionScreen):
         if self._no_vat() or account is None:
             return
 
-        def means(text: str) -> tuple[bool, str]:
-            volume = read_volume(plan, text)
-            if isinstance(volume, Problem):
-                return False, volume.text
-            return True, "what is dissolved stays; strength and pH follow the water"
+        def take(volume: Amount) -> None:
+            self.perform(lambda: vat_acts.measured(self.desk, volume))
 
-        def answered(text: str | None) -> None:
-            volume = read_volume(plan, text or "")
-            if isinstance(volume, Amount):
-                self.perform(lambda: vat_acts.measured(self.desk, volume))
-
-        self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
+        says, measured = "what is dissolved stays; strength and pH follow the water", as_measured(account.litres)
+        read = partial(read_volume, plan)
+        ask(self.app, "How much liquor stands in the tub?", read, lambda _: says, take, show_amount(measured))
 
     def action_call(self) -> None:
         """Start a wait that ends when the vat is about to leave its warmth."""
@@ -156,20 +183,21 @@ class VatScreen(SessionScreen):
             return
         plan = self.desk.state.plan
 
-        def means(text: str) -> tuple[bool, str]:
+        def read(text: str) -> CorrectionMade | Problem:
             event = addition(plan, text)
-            return (False, event.text) if isinstance(event, Problem) else self._means(event)
+            return event if isinstance(event, Problem) else self._fitting(event)
 
-        def answered(text: str | None) -> None:
-            event = addition(plan, text or "")
-            if isinstance(event, CorrectionMade):
-                self.perform(lambda: vat_acts.put_in(self.desk, event))
+        ask(self.app, "What went in? 2 g lye, 1 L water, 500 mL stock", read, self._says, self._put_in)
 
-        self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
+    def _fitting(self, event: CorrectionMade) -> CorrectionMade | Problem:
+        """Give what goes in, or say that the tub does not hold it."""
+        full = no_room(self.outlook.stands, event)
+        return Problem(full) if full else event
 
-    def _means(self, event: CorrectionMade) -> tuple[bool, str]:
-        """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
+    def _says(self, event: CorrectionMade) -> str:
+        """Say what is about to be written down, and what it comes to."""
         state = self.outlook.stands
-        full = no_room(state, event)
-        phrases = (care_words(event, state.plan), comes_to(state, event))
-        return not full, full or ", ".join(filter(None, phrases))
+        return ", ".join(filter(None, (care_words(event, state.plan), comes_to(state, event))))
+
+    def _put_in(self, event: CorrectionMade) -> None:
+        self.perform(lambda: vat_acts.put_in(self.desk, event))
