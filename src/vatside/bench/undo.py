@@ -13,10 +13,10 @@ from vatside.log.words.day import words
 from vatside.plan.hours import day_words
 
 NO_ACTS = (
-    events.AlarmQuieted, events.ClockCorrected, events.ClockSlept, events.ClockStepped, events.SessionReopened,
-    events.Undone, events.Unknown,
+    events.AlarmQuieted, events.ClockCorrected, events.ClockSlept, events.ClockStepped, events.DayLaid,
+    events.SessionReopened, events.Undone, events.Unknown,
 )  # fmt: skip
-"""What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
+"""What the clock did, how the day was laid, an alarm heard, or what was already taken back: no act of the dyer."""
 TYPED = (events.PlanChanged, events.PinSet, events.PinCleared, events.AdviceTaken)
 """Each of these is an act of its own; others belong together if they were logged at one moment."""
 

@@ -38,6 +38,9 @@ STEP_BACK = 30
 ONE_MORE_LOOK = 15
 #: How much of the time for which a vat would wait it is put off: all of it, or where that gets stuck, less.
 SHARES = (1.0, 0.75, 0.5, 0.25)
+#: Minutes for which wet fibre may wait for its vat: dried within one day or two it grows no mould (EPA, Mold Course,
+#: chapter 4).
+WET_AT_MOST = 24 * 60
 #: Nobody begins before this hour, unless the plan names one. Ours.
 EARLIEST = timedelta(hours=5)
 
@@ -59,9 +62,7 @@ class LaidDay:
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
-        if self.begin.tzinfo is None:
-            return self.begin + timedelta(minutes=minute)
-        return on_wall(self.begin.astimezone(UTC) + timedelta(minutes=minute), self.zone)
+        return minutes_after(self.begin, minute, self.zone)
 
     @property
     def ready(self) -> int | None:
@@ -183,7 +184,7 @@ def _lay_day(
 
     def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, fresh(work, laid), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, not_soaked(work, fresh(work, laid)), _minutes(begin, wanted), home)
 
     def laid(begin: datetime) -> LaidDay:
         needs = need(begin)
@@ -295,10 +296,33 @@ def fresh(needs: Needed, laid: Laid) -> Laid:
     return laid
 
 
+def not_soaked(needs: Needed, laid: Laid) -> Laid:
+    """The same plan with its scour put off by whole days where fibre would lie wet for days before its vat is ready."""
+    first, length = needs.ready, {task.id: task.minutes for task in needs.day.tasks}
+    scour = sorted(
+        (task for task, step in needs.steps.items() if step.stage is Stage.SCOUR), key=laid.starts.__getitem__
+    )
+    if first is None or first not in needs.rounds or not scour or any(task in needs.day.running for task in scour):
+        return laid
+    ends = {needs.steps[task].group: laid.starts[task] + length[task] for task in scour}
+    days = (laid.starts[first] - min(ends.values())) // WET_AT_MOST
+    early = laid.starts[first] - WET_AT_MOST
+    dips = [task for task, step in needs.steps.items() if step.stage is Stage.DIP and laid.starts[task] < early]
+    until = {task: laid.starts[task] + days * WET_AT_MOST for task in (*scour, *dips)}
+    return put_off(needs.day, laid, tuple(until), until) if days else laid
+
+
 def _earlier(wanted: datetime, minutes: int) -> datetime:
     """So many minutes before, and back to full five."""
     moment = wanted - timedelta(minutes=minutes)
     return moment.replace(second=0, microsecond=0) - timedelta(minutes=moment.minute % ROUND)
+
+
+def minutes_after(begin: datetime, minutes: float, zone: tzinfo | None) -> datetime:
+    """So many minutes after a moment, on the wall."""
+    if begin.tzinfo is None:
+        return begin + timedelta(minutes=minutes)
+    return on_wall(begin.astimezone(UTC) + timedelta(minutes=minutes), zone)
 
 
 def whole_minute(moment: datetime) -> datetime:

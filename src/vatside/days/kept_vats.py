@@ -29,7 +29,7 @@ TOUCHES_NOTHING = (
     events.VatCarriedOn, events.SessionReopened, events.Undone, events.ClockSlept, events.ClockStepped,
     events.ClockCorrected, events.AlarmQuieted, events.CautionAcknowledged, events.NoteWritten,
     events.PowderTaken, events.PlanChanged, events.LotAdded, events.LotRemoved, events.PinSet, events.PinCleared,
-    events.AdviceTaken, events.StepReopened, StockTaken, StockCarriedOn,
+    events.AdviceTaken, events.StepReopened, events.DayLaid, StockTaken, StockCarriedOn,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 

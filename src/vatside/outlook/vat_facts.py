@@ -7,12 +7,10 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
-from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CorrectionMade, DyeSeen
-from vatside.log.state import MadeCorrection, State, happened
+from vatside.log.state import MadeCorrection, State
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import powder
@@ -37,7 +35,7 @@ def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
-                  awake=_awake(state))  # fmt: skip
+                  awake=state.tending.account is not None and not state.tending.account.asleep)  # fmt: skip
 
 
 def _holds(state: State, plain: Setting) -> float | None:
@@ -55,16 +53,6 @@ def _lime(state: State) -> float | None:
         return round(predict(account).undissolved_lime_g / account.litres, 1)
     except ValueError:
         return None
-
-
-REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
-"""Colours of a liquor whose dye is dissolved [Mairet1938]."""
-
-
-def _awake(state: State) -> bool:
-    """Tell whether a vat was ever seen to work: read yellow, dipped in, or kept from another day."""
-    seen = any(item.reading.colour in REDUCED for item in state.tending.readings)
-    return seen or state.plan.kept is not None or bool(state.dipping.entered) or bool(happened(state, VatCarriedOn))
 
 
 def _to_dip(state: State) -> Plan:
@@ -202,6 +190,7 @@ def made_event(correction: Correction) -> CorrectionMade:
         stock=liquor if correction.does == "stock" and correction.litres else None,
         water=liquor if watered and correction.litres else _some(correction.water_l),
         water_temperature=_water_at(correction),
+        warmed_to=_warmed(correction),
     )
 
 
@@ -212,6 +201,14 @@ def _some(litres: float) -> Amount | None:
 def weighable(grams: float) -> float:
     """Round grams to what a kitchen scale shows: 0.01 g below 1 g, 0.1 g below 100 g, else whole grams."""
     return round(grams, 2 if grams < 1 else 1 if grams < 100 else 0)
+
+
+def _warmed(correction: Correction) -> Amount | None:
+    """Give how warm a hot bath or the hob makes it: as a way of its own, or before something else."""
+    in_a_bath = correction.does == "heat" and not correction.litres
+    if correction.celsius is None or not (in_a_bath or correction.first):
+        return None
+    return Amount(correction.celsius, "degC")
 
 
 def _water_at(correction: Correction) -> Amount | None:

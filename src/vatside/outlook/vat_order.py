@@ -80,7 +80,7 @@ def disorder(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
 
     What the latest reading found comes first, then what has become of the vat by the clock.
     """
-    return (_as_read(state, sheet) or _cooled(state, sheet, now)) if _some_left(state) else None
+    return (_as_read(state, sheet) or _cooled(state, sheet, now)) if some_left(state) else None
 
 
 def _as_read(state: State, sheet: Sheet) -> Disorder | None:
@@ -151,13 +151,13 @@ def _too_cold(wanted: Setting) -> float:
 
 def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
-    if reading_wanted(state, now) and _some_left(state):
+    if reading_wanted(state, now) and some_left(state):
         return "read it first"
     amiss = disorder(state, sheet, now)
     return "" if amiss is None else amiss.name
 
 
-def _some_left(state: State) -> bool:
+def some_left(state: State) -> bool:
     """Tell whether pieces are still to come to their end: none are once the step of the dips is done."""
     if ROTATE in state.done:
         return False

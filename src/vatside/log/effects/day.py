@@ -198,6 +198,11 @@ def _(event: events.ClockCorrected, state: State, _at: Moment) -> State:
     return evolve(state, waits=state.waits.each(lambda wait: waits.corrected(wait, event.seconds)))
 
 
+@carry_out.register
+def _(event: events.DayLaid, state: State, _at: Moment) -> State:
+    return evolve(state, laid=event)
+
+
 def _set(state: State, path: str, value: events.FieldValue) -> State:
     """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
     check_change(state.plan, path, value)

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Colour, Strip
+from vatside.catalogue.looks import Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
@@ -25,7 +25,7 @@ from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count,
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
 from vatside.vat.account_changes import after_dip, seen_blue
-from vatside.vat.reading import Reading
+from vatside.vat.reading import BLUE, REDUCED, Reading
 
 
 @carry_out.register
@@ -59,6 +59,8 @@ def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
     account = tending.account
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
+    if account is not None and reading.colour in REDUCED:
+        account = evolve(account, asleep=False)
     if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
         account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
@@ -66,13 +68,14 @@ def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
     return with_steps_done(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
-BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
 """Looks of a vat whose reducer is spent [Mairet1938]."""
-OXIDISED = ("finish.oxidise",)
+OXIDISED = ("finish.use_up", "finish.oxidise")
 DOSED = ("finish.titrate", "finish.neutralise")
-GONE = (*OXIDISED, *DOSED, "finish.drain")
-"""Steps of the finish that the end of the vat has done."""
+GONE = (*OXIDISED, "finish.settle", "finish.clear_off", "finish.decant", *DOSED, "finish.drain")
+"""Steps of the finish that the end of the vat has done: who lets the liquor go has parted it from what settled."""
+HANDED_OVER = "finish.sludge"
+"""The step that is over with the rest where the sludge goes the way of the liquor; else it dries, and stays to do."""
 NEUTRALISE = "neutralise"
 """The remedy under which acid into a spent vat is written down."""
 
@@ -166,7 +169,7 @@ def _(event: events.LotDipped, state: State, _at: Moment) -> State:
         raise KeyError(f"lot {event.lot}")
     if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
         raise ValueError(f"{show_count(event.pieces, 'piece')} for {event.minutes:g} min is no dip of {lot.name}")
-    account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
+    account = after_dip(evolve(_there(state), asleep=False), state.plan, lot, event.pieces, event.minutes)
     return evolve(state, tending=evolve(state.tending, account=account))
 
 
@@ -185,9 +188,8 @@ def _(_event: events.VatSpent, state: State, at: Moment) -> State:
 def _(event: events.VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return with_steps_done(
-        evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event)), GONE, at
-    )
+    gone = evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event))
+    return with_steps_done(gone, (*GONE, HANDED_OVER) if method_of(state.plan).end else GONE, at)
 
 
 def _there(state: State) -> Account:
@@ -198,6 +200,8 @@ def _there(state: State) -> Account:
 
 def corrected(account: Account, event: events.CorrectionMade, plan: Plan) -> Account:
     """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
+    if event.warmed_to is not None:
+        account = vat.warmed(account, _celsius(event.warmed_to))
     if event.taken_out is not None:
         account = vat.without(account, _litres(plan, event.taken_out))
     if event.amount is not None:

@@ -147,6 +147,8 @@ def _of_the_clock(event: events.Event, _before: State) -> str:
             return "Session opened again"
         case events.NoteWritten():
             return f"Note: {event.text}"
+        case events.DayLaid():
+            return f"The day as it was laid out, {show_count(len(event.starts), 'step')}"
         case events.Unknown():
             return f"Something that this version does not know: {event.name}"
     return ""

@@ -16,6 +16,7 @@ from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
 from vatside.vat.kept_vat import KeptVat
+from vatside.vat.trust import put_right
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
@@ -51,7 +52,7 @@ def _table(outlook: Outlook, account: Account, width: int) -> list[Row]:
     ]
 
 
-def _reducerparagraph(account: Account, reducer: tuple[float, float, float] | None) -> str:
+def _reducer_words(account: Account, reducer: tuple[float, float, float] | None) -> str:
     """Say between which amounts the reducer lies: how fast it goes is an estimate."""
     low, _, high = reducer or (0.0, 0.0, 0.0)
     if high < LEAST_SHOWN_G and not holds_reducer(account.bath):
@@ -69,10 +70,10 @@ def _figures(
         yield "of it still blue", show_mass(account.unreduced_g), ""
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
-        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducerparagraph(account, reducer)
-    if abs(account.trusted_g) >= LEAST_SHOWN_G:
-        sign = "+" if account.trusted_g > 0 else "−"
-        yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
+        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
+    words, grams = put_right(account)
+    if grams >= LEAST_SHOWN_G:
+        yield words, show_mass(grams), "by a pH"
     if account.stock is not None:
         yield "Stock left in the jar", show_volume(account.stock_litres), show_concentration(account.stock_strength)
 
@@ -87,14 +88,20 @@ def _liquor(outlook: Outlook, account: Account, width: int, signs: Signs) -> Ite
             Span(f" at {model.celsius:.0f} °C", "unit"),
             Span(f"    {model.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
-        shares = f"Dye: {model.acid} % white, undissolved; {ions}"
-        yield from paragraph(shares, width, "faint")
+        yield from paragraph(_dye(model, account), width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from paragraph(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(outlook.setting, account.celsius, model, outlook.measured_pH), width, signs)
     if outlook.comparison is not None and not outlook.comparison.agrees:
         yield from paragraph(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+
+
+def _dye(model: Prediction, account: Account) -> str:
+    """Say how the dye stands."""
+    if account.asleep:
+        return "Dye: blue, not dissolved; nothing lives in it yet."
+    ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
+    return f"Dye: {model.acid} % white, undissolved; {ions}"
 
 
 def _between(pH: tuple[float, float] | None) -> str:
@@ -117,7 +124,8 @@ def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:
     warm_by = _warm_by(outlook, account)
     by = f", {warm_by}," if warm_by else ""
     yield from paragraph(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
-    yield from paragraph(outlook.leaving, width)
+    if inside or now > setting.coolest:  # else it has been said
+        yield from paragraph(outlook.leaving, width)
     if outlook.warming is not None:
         sentence = f"Back to {show_temperature(outlook.warming.celsius)}: {outlook.warming.text}"
         yield from paragraph(sentence, width)
