@@ -130,7 +130,7 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
     if not notice.remedies:
         return evolve(notice, text=_joined(notice), otherwise="") if notice.otherwise else notice
     landed: dict[frozenset[str], Remedy] = {}
-    known = not all(_went_in(trial, remedy) for remedy in notice.remedies)
+    known = not all(any(path in trial.gone_in for path, _ in remedy.places) for remedy in notice.remedies)
     try:
         for remedy in notice.remedies:
             places = frozenset(dict(remedy.places))
@@ -145,10 +145,6 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
 
 def _joined(notice: Notice) -> str:
     return f"{notice.text} {notice.otherwise}".strip()
-
-
-def _went_in(trial: _Trial, remedy: Remedy) -> bool:
-    return any(path in trial.gone_in for path, _ in remedy.places)
 
 
 def _landing(trial: _Trial, notice: Notice, remedy: Remedy) -> Remedy | None:
