@@ -38,6 +38,8 @@ STEP_BACK = 30
 ONE_MORE_LOOK = 15
 #: How much of a time that is to spare is used up: all of it, or where that cannot be, less.
 SHARES = (1.0, 0.75, 0.5, 0.25)
+#: Work that is left after a night is tried before it, up to so many times what there is time for: it may fit in waits.
+LITTLE = 2
 #: A day that has so many minutes in hand is tried with a later beginning; with a lunch any day is. Ours.
 MUCH_IN_HAND = 30
 #: Nobody begins before this hour, unless the plan names one. Ours.
@@ -140,8 +142,7 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
     """
     try:
         day = lays(0)
-        after = [first for _, _, first in after_nights(day)]
-        if len(after) != 1:
+        if not _is_nearly_done(day):
             return day
     except NoPlanError:
         return lays(STAYS_UP)
@@ -149,6 +150,17 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
         other = lays(STAYS_UP)
         return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
     return day
+
+
+def _is_nearly_done(day: LaidDay) -> bool:
+    """Tell whether a day goes over one night for so little work that it could be done before."""
+    after = [dawn for _, dawn, _ in after_nights(day)]
+    if len(after) != 1:
+        return False
+    starts, hands = day.laid.starts, day.needed.day.resources[HANDS]
+    uses = [use for task in day.needed.day.tasks if starts[task.id] >= after[0] for use in task.uses]
+    work = sum((use.until - use.since) * use.units for use in uses if use.resource == HANDS)
+    return work <= LITTLE * STAYS_UP * hands.units
 
 
 def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
