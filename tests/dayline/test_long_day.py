@@ -65,7 +65,7 @@ HALF_KILOS = ("wool, 500 g, 5 pieces, medium", "cotton, 500 g, 5 pieces, dark")
 
 @pytest.mark.parametrize(("later", "same_day"), [(60, True), (90, True), (150, False)])
 def test_what_is_done_a_little_past_ten_is_not_put_off_to_the_morning(later: int, same_day: bool) -> None:
-    """Begun at nine it is done some minutes past ten at night, and told so; what takes past eleven goes on at five."""
+    """Begun at nine it is done some minutes past ten at night, and is told so; past eleven it goes on at five."""
     plan = place_of(*HALF_KILOS)
     sheet = compute(plan)
     day = lay_day(plan, sheet, steps(plan, sheet), EIGHT + timedelta(minutes=later), evaluations=AT_ONCE)

@@ -8,8 +8,9 @@ from tests.log.makers import session
 from tests.plan.plans import plan_with
 from tests.vat.vats import setting_of, vat_with
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour, Smell, Strip, Surface, rows
+from vatside.catalogue.findings import rows
 from vatside.catalogue.load import materials, methods
+from vatside.catalogue.looks import Bottom, Clarity, Colour, Smell, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
@@ -144,3 +145,26 @@ def test_a_range_is_printed_in_its_unit() -> None:
     said = " ".join(str(part) for part in (marks.main, marks.second, marks.marks))
     assert "mL" in said or " L" in said
     assert ".0" not in said.replace("0.0 ", "")
+
+
+@pytest.mark.parametrize("method", ["fermentation", "plant-lime", "fructose-lime", "dithionite-soda"])
+def test_rotten_eggs_are_told_before_anything_is_read_again(method: str) -> None:
+    """Sour, grey-green and stinking: first the gas, which numbs the nose; then what is out of order in the vat."""
+    foul = Reading(
+        temperature=Amount(33, "degC"), pH=8.4, colour=Colour.GREY_GREEN, clarity=Clarity.CLOUDY,
+        smell=Smell.ROTTEN,
+    )  # fmt: skip
+    told = judge(foul, setting_of(plan_with(method=method, lots__a__fibre="cotton")))
+    assert told[0].axis == "air"
+    assert "hydrogen sulphide" in told[0].name
+    [way] = corrections(told[0], vat_with(foul, method=method, lots__a__fibre="cotton"))
+    assert "door open" in way.text
+    assert "never tight" in way.text
+
+
+def test_an_order_names_its_powder_once() -> None:
+    """A vat that ferments too far: "soda ash" stands in the order a single time."""
+    foul = Reading(smell=Smell.ROTTEN, colour=Colour.GREY_GREEN)
+    vat = vat_with(foul, method="fermentation", lots__a__fibre="linen")
+    [way] = corrections(next(one for one in judge(foul, vat.setting) if one.id == "over-fermented"), vat)
+    assert way.text.count("soda ash") == 1

@@ -137,7 +137,7 @@ class DayLine:
         asked, shown = self._asked_at(now), self._seen
         if shown is None or not asked.is_as(shown.asked):
             count = QUICK if self.desk.typed is None else TYPED
-            shown = self._seen = _found(asked, shown, None, count, 0)
+            shown = self._seen = _lay(asked, shown, None, count, 0)
         return shown
 
     @property
@@ -160,7 +160,7 @@ class DayLine:
         self._running = asked
         old, told = self._seen, self._told
         again = AT_ONCE if self._can_log else 0
-        return lambda: _found(asked, old, told or (old.day if old else None), EVALUATIONS, again)
+        return lambda: _lay(asked, old, told or (old.day if old else None), EVALUATIONS, again)
 
     @property
     def _can_log(self) -> bool:
@@ -240,7 +240,7 @@ class DayLine:
         return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
-def _found(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:
+def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:
     """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
     before = old.day if old else None
     try:
@@ -371,10 +371,10 @@ def take_one_out(desk: Desk, fewer: Fewer) -> str:
     return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
 
 
-def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:
-    """Say what stands in a field, or what is wrong with it."""
+def read_place(desk: Desk, row: PlaceRow, text: str) -> str | Problem:
+    """Give a text that a row takes, or say what is wrong with it."""
     event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
-    return (False, event.text) if isinstance(event, Problem) else (True, row.help or "the day is laid anew")
+    return event if isinstance(event, Problem) else text
 
 
 def put_place(desk: Desk, row: PlaceRow, text: str) -> str:

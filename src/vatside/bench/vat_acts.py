@@ -6,12 +6,13 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -39,6 +40,7 @@ from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pH
 from vatside.outlook.vat_facts import dye_seen
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
@@ -60,13 +62,26 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
+READY = "vat.look"
+"""The step that says of the vat that it may be dyed in."""
 OXIDISED = "finish.oxidise"
 """The step of the finish that says of the vat that it stays blue."""
 
 
-def ended(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: oxidised until it stays blue, it was seen to."""
-    if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:
+WARMED = "vat.warm"
+"""The step in which a kept vat is warmed."""
+
+
+def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
+    """Give what a finished step says of the vat: warmed, it is that warm; ready, it lives; oxidised, it stays blue."""
+    account = state.tending.account
+    if account is None:
+        return ()
+    if step_id == WARMED and not state.tending.topped_up:
+        return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
+    if step_id == READY and account.asleep:
+        return (DyeSeen(reduced=True),)
+    if step_id != OXIDISED or state.tending.seen_spent:
         return ()
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
 

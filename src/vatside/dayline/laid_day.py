@@ -42,6 +42,9 @@ SHARES = (1.0, 0.75, 0.5, 0.25)
 LITTLE = 2
 #: A day that has so many minutes in hand is tried with a later beginning; with a lunch any day is. Ours.
 MUCH_IN_HAND = 30
+#: Minutes for which wet fibre may wait for its vat: dried within one day or two it grows no mould (EPA, Mold Course,
+#: chapter 4).
+WET_AT_MOST = 24 * 60
 #: Nobody begins before this hour, unless the plan names one. Ours.
 EARLIEST = timedelta(hours=5)
 
@@ -195,7 +198,7 @@ def _lay_day(
 
     def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, fresh(work, laid), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, not_soaked(work, fresh(work, laid)), _minutes(begin, wanted), home)
 
     def laid(begin: datetime) -> LaidDay:
         needs = need(begin)
@@ -323,6 +326,22 @@ def fresh(needs: Needed, laid: Laid) -> Laid:
         if later.starts[vat] > laid.starts[vat] and later.starts[first] <= laid.starts[first]:
             return later
     return laid
+
+
+def not_soaked(needs: Needed, laid: Laid) -> Laid:
+    """The same plan with its scour put off by whole days where fibre would lie wet for days before its vat is ready."""
+    first, length = needs.ready, {task.id: task.minutes for task in needs.day.tasks}
+    scour = sorted(
+        (task for task, step in needs.steps.items() if step.stage is Stage.SCOUR), key=laid.starts.__getitem__
+    )
+    if first is None or first not in needs.rounds or not scour or any(task in needs.day.running for task in scour):
+        return laid
+    ends = {needs.steps[task].group: laid.starts[task] + length[task] for task in scour}
+    days = (laid.starts[first] - min(ends.values())) // WET_AT_MOST
+    early = laid.starts[first] - WET_AT_MOST
+    dips = [task for task, step in needs.steps.items() if step.stage is Stage.DIP and laid.starts[task] < early]
+    until = {task: laid.starts[task] + days * WET_AT_MOST for task in (*scour, *dips)}
+    return put_off(needs.day, laid, tuple(until), until) if days else laid
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:

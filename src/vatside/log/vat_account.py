@@ -85,6 +85,11 @@ def standing_at(state: State, now: Moment) -> State:
     return _at(state, known, shown_minute(state, now) * SHOWN_EVERY_S)
 
 
+def account_of(state: State, sheet: Sheet) -> Account:
+    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
+    return state.tending.account or planned_account(state.plan, sheet)
+
+
 def shown_minute(state: State, now: Moment) -> float:
     """Give the whole minutes since the account stood so; 0 without one."""
     known = state.tending.clocked
@@ -285,15 +290,15 @@ def in_step(before: State, after: State) -> State:
 
 def _as_found(before: State, after: State) -> Plan:
     """Give the plan with what changed of the account."""
-    plan, was = after.plan, _found(before)
-    for path, amount in _found(after).items():
+    plan, was = after.plan, _tub_rows(before)
+    for path, amount in _tub_rows(after).items():
         if amount != was[path]:
             check_change(plan, path, amount)
             plan = set_value(plan, path, amount)
     return plan
 
 
-def _found(state: State) -> dict[str, Amount]:
+def _tub_rows(state: State) -> dict[str, Amount]:
     """Give what stands in the tub by the account, as the form has it."""
     vat, account = kept_vat(state), state.tending.account
     assert vat is not None

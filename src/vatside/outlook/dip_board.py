@@ -29,8 +29,8 @@ from vatside.log import fold, waits
 from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.state import Entered, PieceState, State
+from vatside.log.vat_account import account_of
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.vat_facts import account_of
 from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
 from vatside.plan.hours import on_wall
 from vatside.plan.plan import Plan

@@ -16,6 +16,7 @@ from vatside.chemistry.bath import (
     at_temperature,
     changed,
     gives_off_sulfur_dioxide,
+    not_begun,
     part,
     reduce,
     together,
@@ -63,6 +64,13 @@ class Account:
     """Reducer that may have gone beyond what likely went with the time, pure g."""
     more_g: float = 0.0
     """Reducer that may be left beyond what is likely, pure g."""
+    asleep: bool = False
+    """It is to be brought to life, and nobody saw it live yet; what its dye will be then is in the bath."""
+
+    @property
+    def liquor(self) -> Bath:
+        """What stands in the tub now: of a vat that is asleep the dye is blue."""
+        return not_begun(self.bath) if self.asleep else self.bath
 
     @property
     def litres(self) -> float:
@@ -82,7 +90,12 @@ class Account:
     @property
     def unreduced_g(self) -> float:
         """Of it still blue, g."""
-        return self.bath.indigotin * substance("indigotin").molar_mass
+        return self.liquor.indigotin * substance("indigotin").molar_mass
+
+    @property
+    def reduced_g(self) -> float:
+        """Of it reduced, or to be once the vat lives, g: what pieces can take."""
+        return self.bath.leuco * substance("indigotin").molar_mass
 
     @property
     def strength(self) -> float:
@@ -110,8 +123,9 @@ class Account:
 
 def planned_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
-    values = sheet.value
-    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
+    values, (alkali, reducer) = sheet.value, (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    asleep = plan.kept is None and REDUCERS[reducer].breeds
+    return Account(vat_bath(plan, values), alkali, _left(plan, values), likely(plan), asleep=asleep)
 
 
 def _left(plan: Plan, values: Values) -> Bath | None:
@@ -166,7 +180,7 @@ def reducer_g(account: Account, name: str) -> float:
 
 def spent(account: Account) -> Account:
     """Give the account after it was stirred in the air until nothing reduces any more."""
-    return evolve(account, bath=aerate(account.bath), less_g=0.0, more_g=0.0)
+    return evolve(account, bath=aerate(account.liquor), less_g=0.0, more_g=0.0, asleep=False)
 
 
 def all_reduced(account: Account, name: str, least_g: float) -> Account:
@@ -174,6 +188,7 @@ def all_reduced(account: Account, name: str, least_g: float) -> Account:
 
     Of that there is no less than `least_g` (pure): what such a vat was sharpened with; how much of it nobody saw.
     """
+    account = evolve(account, asleep=False)
     bath, there = account.bath, reducer_g(account, name)
     bath = evolve(bath, leuco=bath.leuco + bath.indigotin, indigotin=0.0)
     if name not in REDUCERS or there >= least_g:
@@ -198,7 +213,7 @@ def free_alkali_g(account: Account) -> float:
 
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
-    return -lye_held(account.bath)
+    return -lye_held(account.liquor)
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:
@@ -266,7 +281,7 @@ class Prediction:
 
 def predict(account: Account, t_C: float | None = None) -> Prediction:
     """Work out the pH of a vat at a temperature (its own by default; degrees C) and at 25. Raises `OutOfRange`."""
-    bath = account.bath if t_C is None else at_temperature(account.bath, t_C)
+    bath = account.liquor if t_C is None else at_temperature(account.liquor, t_C)
     liquor = solve(bath)
     acid, mono, di = whole_percents(liquor.pH)
     return Prediction(liquor.pH, bath.temperature_C, at_25(bath).pH, acid, mono, di, liquor.undissolved_lime_g)

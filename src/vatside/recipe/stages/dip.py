@@ -83,8 +83,7 @@ def _pauses(sheet: Worksheet) -> None:
         ("short_rest", "Short rest", rules.short_rest, "min"),
     )
     for name, label, fact, unit in rows:
-        working = sheet.worked("for any vat", source=fact.source)
-        sheet.put(f"dip.{name}", label, fact.value, unit, working, pinnable=True)
+        sheet.fact(f"dip.{name}", label, fact, unit, "for any vat")
 
 
 def _in_all(sheet: Worksheet, made: Run, so_far: SoFar) -> None:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.desk import Held
 from vatside.log.events.day import Undone
-from vatside.outlook.interlocks import Held
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import shown
@@ -95,7 +95,7 @@ class SessionScreen(FullScreen):
         for region in self.REGIONS:
             self.set_class(region == name, f"-{region}")
         self.parts[name].focus()
-        self.refill("keys")
+        self.refill("waits", "keys")
 
     def action_next_region(self, by: int) -> None:
         """Go round the regions."""
@@ -164,7 +164,7 @@ class SessionScreen(FullScreen):
         """Do something to the wait in hand."""
         wait = self.wait_in_hand
         if wait is None:
-            self.say("Nothing is running.")
+            self.say("No wait is in hand: 1 to 9 choose one." if self.glance.waits else "Nothing is running.")
         else:
             self.perform(lambda: act(wait))
 
@@ -212,19 +212,6 @@ class SessionScreen(FullScreen):
         self.perform(lambda: bring_back(self.desk))
 
     # What is asked
-
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-        typed: Callable[[str], None] | None = None,
-    ) -> None:
-        """Ask for a line of text; `typed` is told of every key."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text, typed), answered)
 
     def action_own_wait(self) -> None:
         """Ask for a wait of the dyer's own."""

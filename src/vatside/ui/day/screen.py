@@ -20,7 +20,7 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
-from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
+from vatside.ui.day.head import Banner, Course, DayHead
 from vatside.ui.day.step_list import WetGlove, done_words, next_line
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
@@ -36,7 +36,7 @@ class DayScreen(SessionScreen):
 
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
-        self.course: Course = course or DayAtWork(desk, signs)
+        self.course = course or Course(desk, signs)
         self.KEYS, self.WORDS = self.course.keys, self.course.words
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs
@@ -89,7 +89,7 @@ class DayScreen(SessionScreen):
             self.say(refused)
         else:
             self.steps.keep_cursor()
-            self.refill("keys", "next")
+            self.refill("waits", "keys", "next")
 
     def action_hand(self, name: str) -> None:
         """Go to the form, the figures or the steps."""
@@ -103,7 +103,7 @@ class DayScreen(SessionScreen):
 
     @on(DayBody.Took)
     def _taken(self) -> None:
-        self.refill("keys", "next")
+        self.refill("waits", "keys", "next")
 
     @on(Lines.Chose, "#steps")
     def _chose(self) -> None:
@@ -155,9 +155,13 @@ class DayScreen(SessionScreen):
             self.open_working(event.path)
 
     def action_add_lot(self) -> None:
-        """Take one more lot in and show its rows."""
-        if self.stage is Stage.PLAN:
-            self.perform(self.form.add_lot)
+        """Take one more lot in and show its rows; from the steps, go on with what it is of."""
+        if self.stage is not Stage.PLAN:
+            return
+        self.perform(self.form.add_lot)
+        if self.hand is not Hand.SET:
+            self.take(Hand.SET)
+            self.form.take(f"lots.{self.form.lot[Stage.PLAN]}.fibre")
 
     def action_remove_lot(self) -> None:
         """Take the lot on the screen out."""

@@ -11,6 +11,7 @@ from textual import on
 from textual.message import Message
 from textual.message_pump import MessagePump
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Span, row
@@ -29,9 +30,9 @@ class Beside:
     class Laid(Message):
         """A day was laid."""
 
-        def __init__(self, found: LaidJob) -> None:
+        def __init__(self, job: LaidJob) -> None:
             super().__init__()
-            self.found = found
+            self.job = job
 
     class Helped(Message):
         """One more change was tried; without any: the last one was."""
@@ -161,8 +162,6 @@ class NextThree(Lines):
     def beside(self) -> Beside:
         """What lays the day."""
         if self._beside is None:
-            from vatside.bench.day_line import line_of  # late: a day that is only planned is not laid here
-
             self._beside = Beside(self, line_of(self.desk))
         return self._beside
 
@@ -182,9 +181,9 @@ class NextThree(Lines):
 
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
-        self.beside.take(event.found)
-        if event.found.moved and self.counts and isinstance(self.screen, FullScreen):
-            self.screen.say(event.found.moved, SAID_S)
+        self.beside.take(event.job)
+        if event.job.moved and self.counts and isinstance(self.screen, FullScreen):
+            self.screen.say(event.job.moved, SAID_S)
         self.refill()
 
     @on(Beside.Failed)

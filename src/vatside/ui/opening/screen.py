@@ -31,7 +31,7 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.lines import SAID, WaitsBar
 from vatside.units.show import clean
 
@@ -165,7 +165,7 @@ class OpeningScreen(FullScreen):
         return shelf_rows(self.listed, now, width, self.signs)
 
     def _words(self, width: int) -> Sequence[Row]:
-        return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
+        return paragraph(clean(self.said), width, "care")
 
     def _keys(self, width: int) -> Sequence[Row]:
         return (key_row(shown(self.KEYS, self), width),)
@@ -229,20 +229,15 @@ class OpeningScreen(FullScreen):
 
     def _ask_to_carry_on(self, path: Path) -> None:
         """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
-        from vatside.ui.windows.ask import TroubleWindow
+        from vatside.ui.windows.ask import tell_trouble
 
         vat = next((vat for vat in self.listed.kept if vat.path == path), None)
-        if vat is None:
-            return
+        if vat is not None:
+            begin = (ON_A_KEPT_VAT, lambda: self._want(KEPT, path))
+            tell_trouble(self.app, "Carry on from this vat?", lambda width: carry_rows(vat, width), begin)
 
-        def answered(choice: str | None) -> None:
-            if choice == KEPT:
-                self.post_message(self.Wanted(KEPT, path))
-
-        choices = ((ON_A_KEPT_VAT, KEPT),)
-        self.app.push_screen(
-            TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
-        )
+    def _want(self, what: str, path: Path) -> None:
+        self.post_message(self.Wanted(what, path))
 
     def action_new(self) -> None:
         """Begin a new day."""
