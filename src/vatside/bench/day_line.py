@@ -45,6 +45,8 @@ MINUTE = 60
 QUICK, TYPED = 12, 1
 """Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
 the first most days are as soon ready as searched for long, by our trials."""
+MOST_LAID = 2000
+"""Tasks that are laid in all when a shorter day is looked for under way: of a large class fewer times. Ours."""
 SAME = 10
 """Minutes for which a day that is not begun is not searched again: later it only begins later. Ours."""
 WORSE = 5
@@ -248,7 +250,7 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
                 return evolve(old, asked=asked)
             return LaidJob(asked, _laid(asked, new, before), evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
-        day = shorter(kept, again) if again else kept
+        day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
         return LaidJob(asked, None, _why_not(asked, error))
     is_new = again > 0 and (day is not kept or asked.state.laid is None)

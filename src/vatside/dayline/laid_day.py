@@ -36,8 +36,12 @@ LESS, FEW = 3, 12
 STEP_BACK = 30
 #: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
 ONE_MORE_LOOK = 15
-#: How much of the time for which a vat would wait it is put off: all of it, or where that gets stuck, less.
+#: How much of a time that is to spare is used up: all of it, or where that cannot be, less.
 SHARES = (1.0, 0.75, 0.5, 0.25)
+#: Work that is left after a night is tried before it, up to so many times what there is time for: it may fit in waits.
+LITTLE = 2
+#: A day that has so many minutes in hand is tried with a later beginning; with a lunch any day is. Ours.
+MUCH_IN_HAND = 30
 #: Minutes for which wet fibre may wait for its vat: dried within one day or two it grows no mould (EPA, Mold Course,
 #: chapter 4).
 WET_AT_MOST = 24 * 60
@@ -141,8 +145,7 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
     """
     try:
         day = lays(0)
-        after = [first for _, _, first in after_nights(day)]
-        if len(after) != 1:
+        if not _is_nearly_done(day):
             return day
     except NoPlanError:
         return lays(STAYS_UP)
@@ -150,6 +153,17 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
         other = lays(STAYS_UP)
         return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
     return day
+
+
+def _is_nearly_done(day: LaidDay) -> bool:
+    """Tell whether a day goes over one night for so little work that it could be done before."""
+    after = [dawn for _, dawn, _ in after_nights(day)]
+    if len(after) != 1:
+        return False
+    starts, hands = day.laid.starts, day.needed.day.resources[HANDS]
+    uses = [use for task in day.needed.day.tasks if starts[task.id] >= after[0] for use in task.uses]
+    work = sum((use.until - use.since) * use.units for use in uses if use.resource == HANDS)
+    return work <= LITTLE * STAYS_UP * hands.units
 
 
 def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
@@ -201,7 +215,8 @@ def _lay_day(
         return _home_in_time(laid, as_laid(begin, day_needs, _as_due(day_needs.day, soon[1])), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
-    return _home_in_time(laid, laid(begin), first, plan_)
+    day = laid(begin) if stays_up else _later_begin(laid, laid(begin))
+    return _home_in_time(laid, day, first, plan_)
 
 
 def dated(plan: Plan, wanted: datetime | None) -> Plan:
@@ -218,6 +233,23 @@ def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: date
         if begin >= day.begin:
             return day
         day, tries = laid(begin), tries + 1
+    return day
+
+
+def _later_begin(laid: Callable[[datetime], LaidDay], day: LaidDay) -> LaidDay:
+    """The day begun later by what is in hand, or by a part of it, if that keeps its hours and the nights.
+
+    Lunch may lie better there, and a night leaves room for less than all.
+    """
+    for share in SHARES:
+        by = int((day.spare or 0) * share) // ROUND * ROUND
+        if by < MUCH_IN_HAND and not (by > 0 and day.needed.day.breaks):
+            return day
+        with suppress(NoPlanError):
+            other = laid(day.begin + timedelta(minutes=by))
+            in_time = other.laid.overrun == 0 and other.spare is not None and other.spare >= 0
+            if in_time and len(list(after_nights(other))) <= len(list(after_nights(day))):
+                return other
     return day
 
 
