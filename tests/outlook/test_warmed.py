@@ -12,7 +12,7 @@ from tests.log.test_kept_vat_effects import account, carried
 
 from vatside.bench import acts
 from vatside.bench.open_day import new_day
-from vatside.catalogue.findings import Clarity, Colour, Strip
+from vatside.catalogue.looks import Clarity, Colour, Strip
 from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
