@@ -362,3 +362,15 @@ async def test_a_vat_that_is_handed_over_asks_for_no_acid(bench: Bench) -> None:
         await hands.press("enter")
         await at(hands, "SpentScreen")
         assert isinstance(hands.desk.state.tending.let_go, VatLetGo)
+
+
+async def test_blue_said_twice_keeps_the_pH_that_was_read(bench: Bench) -> None:
+    """Back on the first page, one more space goes on from there: the reading still counts for the dose."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await read(hands, temperature="22", pH="11.4", pH_by="m")
+        before = dose(hands)
+        await hands.press("left", "left", "left", "space")
+        assert "already" in hands.screen
+        assert dose(hands) == before
+        assert hands.kinds.count("vat_spent") == 1

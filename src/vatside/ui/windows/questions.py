@@ -130,7 +130,7 @@ class TubWindow(CautionWindow):
 
 
 def _leave_words(screen: Any) -> str:
-    return "wait" if screen.guard.once else "leave it"
+    return "not yet" if screen.guard.once else "leave it"
 
 
 def _insist_words(screen: Any) -> str:
