@@ -11,7 +11,7 @@ from tests.clocks.virtual_clock import VirtualClock
 from vatside.bench.commands import start_wait
 from vatside.bench.open_day import new_day, open_day
 from vatside.bench.vat_acts import take_reading
-from vatside.catalogue.findings import Smell
+from vatside.catalogue.looks import Smell
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import MethodChosen
 from vatside.log.events.vat import VatMade

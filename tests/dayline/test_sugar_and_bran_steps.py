@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Clarity, Colour
+from vatside.catalogue.looks import Clarity, Colour
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import draw_words
 from vatside.plan.plan import Plan

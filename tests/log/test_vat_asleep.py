@@ -6,7 +6,7 @@ import pytest
 from tests.log.makers import session
 
 from vatside.bench.vat_acts import ended
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.liquor import solve
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import CorrectionMade, DipStarted, DyeSeen, PHTrusted, ReadingTaken, VatMade
@@ -56,9 +56,8 @@ def test_seen_to_live_its_dye_is_dissolved(sign: Event) -> None:
 
 def test_the_step_that_calls_it_ready_says_so() -> None:
     """Ticked by the signs alone, without a reading: the account follows it. Of one that lives already, nothing."""
-    assert ended("vat.look", bran()) == (DyeSeen(reduced=True),)
-    assert ended("vat.look", bran(YELLOW)) == ()
-    assert ended("vat.look", fold(session(VatMade()))) == ()
+    for state, said in ((bran(), (DyeSeen(reduced=True),)), (bran(YELLOW), ()), (fold(session(VatMade())), ())):
+        assert ended("vat.look", state, sheet_of(state)) == said
 
 
 def test_what_the_pieces_will_come_to_is_told_before_it_lives() -> None:

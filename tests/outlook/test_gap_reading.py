@@ -10,11 +10,12 @@ from tests.plan.plans import kept_vat, wool_plan
 
 from vatside.dips.rotation import Do
 from vatside.log.events.day import Event, StepDone
-from vatside.log.events.vat import DipEnded, DipStarted, ReadingTaken, VatMade
+from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.fold import State, fold
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, after
 from vatside.outlook.dip_board import next_move, warnings
+from vatside.outlook.vat_facts import setting_of
 from vatside.outlook.vat_order import in_short, reading_wanted, vat_notices
 from vatside.recipe.compute import compute
 from vatside.units import Amount
@@ -95,3 +96,25 @@ def test_the_board_calls_for_the_reading_and_then_for_the_piece() -> None:
     assert (soon.do, late.do) == (Do.ENTER, Do.READ)
     assert late.piece == soon.piece
     assert "Nobody has looked at the vat for 1 h" in late.why
+
+
+def test_a_vat_whose_pieces_are_all_done_is_out_of_order_no_more() -> None:
+    """Read cold before the last dip it was; once the last piece is out for good nothing is held back or called for."""
+    dipped = (DipStarted("a.1", 5), DipEnded("a.1", 15), DipStarted("a.2", 5), DipEnded("a.2", 15))
+    read = ReadingTaken(Reading(Amount(30, "degC")))
+    state = day(VatMade(), *dipped, read, PieceDone("a.1"))
+    sheet = compute(state.plan)
+    assert in_short(state, sheet, later(state, 1)) != ""
+    state = day(VatMade(), *dipped, read, *(PieceDone(f"a.{n}") for n in range(1, state.plan.lots[0].pieces + 1)))
+    assert in_short(state, sheet, later(state, 1)) == ""
+    assert vat_notices(state, sheet, later(state, 1)) == ()
+
+
+def test_once_all_is_dipped_the_vat_is_judged_by_the_fibre_that_was_dipped_last() -> None:
+    """Wool, then linen at pH 11: what the linen wanted is not too alkaline because the linen is done."""
+    linen = evolve(wool_plan().lots[0], id="b", fibre="linen", pieces=1)
+    plan = evolve(wool_plan(), lots=(evolve(wool_plan().lots[0], pieces=1), linen))
+    events = (DipStarted("a.1", 5), DipEnded("a.1", 15), PieceDone("a.1"), DipStarted("b.1", 5), DipEnded("b.1", 15))
+    entries = logged(VatMade(), *events, PieceDone("b.1"), clock=VirtualClock(CREATED))
+    state = fold(evolve(session(), plan=plan, entries=entries))
+    assert setting_of(state, compute(plan)).fibre == "linen"

@@ -8,7 +8,7 @@ from tests.ui.hands import Bench, Hands
 
 from vatside.bench import dip_acts
 from vatside.bench.vat_acts import outlook_of
-from vatside.catalogue.findings import Clarity, Cloth, Colour, Strip, Surface
+from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip, Surface
 from vatside.dips.rotation import Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken

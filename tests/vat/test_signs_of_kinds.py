@@ -8,8 +8,9 @@ from tests.log.makers import session
 from tests.plan.plans import plan_with
 from tests.vat.vats import setting_of, vat_with
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour, Smell, Strip, Surface, rows
+from vatside.catalogue.findings import rows
 from vatside.catalogue.load import materials, methods
+from vatside.catalogue.looks import Bottom, Clarity, Colour, Smell, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade

@@ -66,14 +66,28 @@ def do(desk: Desk, step: Step) -> str:
         return end(desk, wait)
     if step.minutes:
         desk.settle()
-        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begins_with(step.id, desk.state))
+        dips = _dips_before(desk, step)
+        desk.log(*dips, commands.start_wait(step, desk.state.seq + 1), *care.begins_with(step.id, desk.state))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
     if step.id == KEEPS:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    desk.log(StepDone(step.id), *care.begins_with(step.id, desk.state), *care.ended(step.id, desk.state))
+    begins, ends = care.begins_with(step.id, desk.state), care.ended(step.id, desk.state, desk.sheet)
+    desk.log(*_dips_before(desk, step), StepDone(step.id), *begins, *ends)
     return f"Done; {SAYS.get(step.id, 'u takes it back')}."
+
+
+def _dips_before(desk: Desk, step: Step) -> tuple[Event, ...]:
+    """Give the dips that she has just said were done and not written down."""
+    if not desk.all_the_same:
+        return ()
+    from vatside.outlook.hand_acts import NOT_DIPPED, Scene
+    from vatside.outlook.unwritten_dips import dips_as_planned
+
+    if not any((item.rule, item.subject) == (NOT_DIPPED, step.id) for item in desk.all_the_same):
+        return ()
+    return tuple(dips_as_planned(Scene(desk.state, desk.sheet, desk.steps, desk.clock.now()), step.id))
 
 
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
@@ -90,7 +104,7 @@ def end(desk: Desk, wait: WaitView) -> str:
 
     events: list[Event] = [WaitEnded(wait.id)]
     if wait.step and wait.step not in desk.state.done:
-        events += [StepDone(wait.step), *care.ended(wait.step, desk.state)]
+        events += [StepDone(wait.step), *care.ended(wait.step, desk.state, desk.sheet)]
     desk.log(*events)
     return f"{wait.label} ended; {SAYS.get(wait.step or '', 'u takes it back')}."
 

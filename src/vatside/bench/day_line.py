@@ -134,7 +134,7 @@ class DayLine:
         asked, shown = self._asked_at(now), self._seen
         if shown is None or not asked.is_as(shown.asked):
             count = QUICK if self.desk.typed is None else TYPED
-            shown = self._seen = _found(asked, shown, None, count, 0)
+            shown = self._seen = _lay(asked, shown, None, count, 0)
         return shown
 
     def job(self, now: Moment) -> Callable[[], LaidJob] | None:
@@ -144,7 +144,7 @@ class DayLine:
             return None
         self._running = asked
         old, told = self._seen, self._told
-        return lambda: _found(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
+        return lambda: _lay(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
 
     def starts(self, now: Moment) -> Mapping[str, datetime]:
         """When each step is to be begun; empty where nobody waits for the vat."""
@@ -202,7 +202,7 @@ class DayLine:
         return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
-def _found(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:
+def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:
     """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
     before = old.day if old else None
     try:

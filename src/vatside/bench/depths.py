@@ -180,11 +180,11 @@ def set_depth(desk: Desk, lot: Lot, text: str) -> str:
 def colour_owners(desk: Desk) -> tuple[tuple[str, str], ...]:
     """Give whose colour can be recorded, by id and name: each lot as a whole, then its pieces."""
     state = desk.state
-    found = dip_board.pieces_of(state, desk.sheet)
+    pieces = dip_board.pieces_of(state, desk.sheet)
     named: list[tuple[str, str]] = []
     for lot in state.plan.lots:
         named.append((lot.id, f"all of {lot.name}" if lot.pieces > 1 else lot.name))
-        named += [(piece.id, piece.name) for piece in found if piece.lot == lot.id and lot.pieces > 1]
+        named += [(piece.id, piece.name) for piece in pieces if piece.lot == lot.id and lot.pieces > 1]
     return tuple(named)
 
 

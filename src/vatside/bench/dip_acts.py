@@ -105,7 +105,7 @@ def following(pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Followi
         later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in pieces}
         piece = rotation.next_piece(pieces, later)
         if piece is not None:
-            return Following(piece.name, seconds)
+            return Following(piece.id, piece.name, seconds)
     return None
 
 

@@ -40,6 +40,7 @@ class Line:
 class Following:
     """The piece that goes in next, or after the one called for; and in how many seconds."""
 
+    piece: str
     name: str
     seconds: float
 
@@ -123,7 +124,7 @@ class StrengthHistory:
 
     def __init__(self) -> None:
         self._entries: tuple[Entry, ...] = ()
-        self._found: tuple[float, ...] = ()
+        self._levels: tuple[float, ...] = ()
 
     def after(self, state: State) -> tuple[float, ...]:
         """Give it for a state; the log is gone through anew only where more than the latest dip is new."""
@@ -132,11 +133,11 @@ class StrengthHistory:
         grown = bool(old) and len(state.entries) >= len(old) and state.entries[len(old) - 1] is old[-1]
         dips = sum(isinstance(entry.event, DipEnded) for entry in new)
         account = state.tending.account
-        if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._found:
-            self._found = strengths(state)
+        if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._levels:
+            self._levels = strengths(state)
         elif dips and account is not None:
-            self._found = (*self._found, tank_of(account).strength)
-        return self._found
+            self._levels = (*self._levels, tank_of(account).strength)
+        return self._levels
 
 
 def strengths(state: State) -> tuple[float, ...]:

@@ -39,12 +39,12 @@ def take_back(desk: Desk) -> str:
     act = last_act(desk.state)
     if not act:
         return "There is nothing to take back."
-    said = _named(desk, act)
+    name = _named(desk, act)
     if is_earlier_sitting(desk.state, act) and not desk.once_more.answers(act[0], desk.seconds):
         when = day_words(local(act[0].at), local(desk.clock.now()).date())
-        return f"Nothing of this sitting is left to take back. u once more takes back, from {when}: {said}"
+        return f"Nothing of this sitting is left to take back. u once more takes back, from {when}: {name}"
     _log(desk, act)
-    return f"Taken back: {said}"
+    return f"Taken back: {name}"
 
 
 def bring_back(desk: Desk) -> str:
@@ -54,9 +54,9 @@ def bring_back(desk: Desk) -> str:
     if not undo:
         return "There is nothing to bring back."
     act = tuple(desk.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, Undone))
-    said = _named(desk, act[::-1])
+    name = _named(desk, act[::-1])
     _log(desk, undo)
-    return f"Brought back: {said}"
+    return f"Brought back: {name}"
 
 
 def _named(desk: Desk, act: tuple[Entry, ...]) -> str:

@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
@@ -40,6 +40,7 @@ from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pH
 from vatside.outlook.vat_facts import dye_seen
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
@@ -67,9 +68,15 @@ OXIDISED = "finish.oxidise"
 """The step of the finish that says of the vat that it stays blue."""
 
 
-def ended(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what a finished step says of the vat: seen to stay blue once oxidised, seen to live once it is ready."""
+WARMED = "vat.warm"
+"""The step in which a kept vat is warmed."""
+
+
+def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
+    """Give what a finished step says of the vat: warmed, it is that warm; ready, it lives; oxidised, it stays blue."""
     account = state.tending.account
+    if step_id == WARMED and account is not None and not state.tending.topped_up:
+        return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
     if step_id == READY and account is not None and account.asleep:
         return (DyeSeen(reduced=True),)
     if step_id != OXIDISED or account is None or state.tending.seen_spent:

@@ -181,11 +181,6 @@ def wear(name: str, grams: Estimate, hours: float, vat: Standing) -> Wear:
     return worn
 
 
-def reducer_after(name: str, grams: float, hours: float, vat: Standing) -> Estimate:
-    """Estimate the grams left of a reducer of which so many grams were there for sure; as `wear`."""
-    return wear(name, Estimate(grams, grams, grams), hours, vat).left
-
-
 def _pieces(hours: float) -> Iterator[tuple[float, float]]:
     """Cut a time into pieces: when each begins and how long it is, h."""
     for begins, length in ((0.0, min(hours, COOLED_H)), (COOLED_H, hours - COOLED_H)):

@@ -54,10 +54,6 @@ End = Literal["sulfate", "sulfite", "closed"]
 class InSoda:
     """How a reducer is given to a vat of soda for wool or silk [Buffered]; grams of pure substances."""
 
-    stock: float
-    """For a gram of indigotin, in the stock."""
-    tub: float
-    """A litre of tub."""
     soda_ash: float
     """With each gram that is fed later."""
     baking_soda: float
@@ -187,7 +183,7 @@ _DITHIONITE = Reducer(
         at_C=88.5, share=0.27, heat=26.5 * CALORIE, slowest=0.1, fastest=4.0,
         sour=Sour(factor=1.3e8, heat=12.0 * CALORIE, highest_pH=7.5),
     ),
-    in_soda=InSoda(stock=1.6, tub=0.16, soda_ash=1.2, baking_soda=0.9),
+    in_soda=InSoda(soda_ash=1.2, baking_soda=0.9),
 )  # fmt: skip
 """Falls apart in lye by 0.27 of it an hour at 88.5 degrees C: 4.5e-3 a minute, whose exponent was not legible. It is
 the largest that goes with a life of over 100 days at room temperature; the band's ends are the next smaller exponent,
@@ -204,7 +200,7 @@ _THIOUREA_DIOXIDE = Reducer(
     gives_off=_SULFUR_DIOXIDE,
     air=(1.0, 1.4, 2.0),
     decay=HalfLives(at_C=50.0, hours=((9.0, 10.0), (10.0, 5.0), (11.0, 2.5), (12.0, 1.0)), colder=2.5, spread=3.0),
-    in_soda=InSoda(stock=1.0, tub=0.10, soda_ash=2.0, baking_soda=1.5),
+    in_soda=InSoda(soda_ash=2.0, baking_soda=1.5),
 )  # fmt: skip
 """How fast it falls apart is a guess [TDOrate]. A mole of oxygen takes 1 mole to sulfate, 2 to sulfite. In soda as
 [Buffered]."""

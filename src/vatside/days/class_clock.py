@@ -21,6 +21,7 @@ from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
 from vatside.outlook.dip_board import going_of
+from vatside.plan.batches import gathered
 from vatside.plan.hours import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
@@ -131,9 +132,7 @@ def _apart(
 
 def _timed(state: State, day: Sequence[Step], laid: LaidDay | None, zone: tzinfo | None) -> tuple[Timed, ...]:
     """Every step at its hour; what was done at that of the log. Without hours they stay in the order of the stages."""
-    coming: dict[str, list[Deed]] = {}
-    for deed in deeds(laid) if laid else ():
-        coming.setdefault(deed.step.id, []).append(deed)
+    coming = gathered((deed.step.id, deed) for deed in (deeds(laid) if laid else ()))
     timed = [_one(step, state, laid, coming.get(step.id, []), zone) for step in day]
     if laid is None and not state.done:
         return tuple(timed)

@@ -16,7 +16,7 @@ from attrs import evolve, frozen
 from vatside.forms.fields import rows, value_problem
 from vatside.log.colours import Results, fits, results_of
 from vatside.log.state import State
-from vatside.plan.batches import batches, baths
+from vatside.plan.batches import batches, baths, gathered
 from vatside.plan.measures import fibre_key, fibre_words, total_grams
 from vatside.plan.plan import Form, Learned, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -71,9 +71,7 @@ def _anything(_lot: Lot) -> Hashable:
 
 def _alike(ones: Sequence[Lot], others: Sequence[Lot], key: Callable[[Lot], Hashable]) -> list[tuple[Lot, Lot]]:
     """The first of a kind goes with the first, the second with the second."""
-    waiting: dict[Hashable, list[Lot]] = {}
-    for lot in others:
-        waiting.setdefault(key(lot), []).append(lot)
+    waiting = gathered((key(lot), lot) for lot in others)
     return [(lot, waiting[key(lot)].pop(0)) for lot in ones if waiting.get(key(lot))]
 
 

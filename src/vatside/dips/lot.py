@@ -11,6 +11,7 @@ from vatside.catalogue.dyeing import Usual, own_results, usual_for
 from vatside.catalogue.values import Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
+from vatside.plan.batches import gathered
 from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet
@@ -205,9 +206,7 @@ def span(fewest: float, most: float) -> str:
 
 def dips_lines(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     """Give a line for each lot; lots of which the same is to be said share one."""
-    alike: dict[str, list[str]] = {}
-    for lot in plan.lots:
-        alike.setdefault(dips_words(plan, sheet, lot), []).append(lot.name)
+    alike = gathered((dips_words(plan, sheet, lot), lot.name) for lot in plan.lots)
     return tuple(f"{named(names)}: {words}" for words, names in alike.items())
 
 

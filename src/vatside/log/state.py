@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
+from typing import TypeVar
 
 from attrs import evolve, field, frozen
 
@@ -264,6 +265,19 @@ def counted(state: State) -> Iterator[Entry]:
     """Entries that count: neither taken back nor without effect."""
     out = state.undone | {misfit.seq for misfit in state.misfits}
     return (entry for entry in state.entries if entry.seq not in out)
+
+
+Kind = TypeVar("Kind")
+
+
+def events_of(state: State, kind: type[Kind]) -> tuple[Kind, ...]:
+    """Give the events of one kind that count, in their order."""
+    return tuple(entry.event for entry in counted(state) if isinstance(entry.event, kind))
+
+
+def last_event(state: State, kind: type[Kind]) -> Kind | None:
+    """Give the latest event of one kind that counts; None if there is none."""
+    return next(reversed(events_of(state, kind)), None)
 
 
 def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:

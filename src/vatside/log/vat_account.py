@@ -290,15 +290,15 @@ def in_step(before: State, after: State) -> State:
 
 def _as_found(before: State, after: State) -> Plan:
     """Give the plan with what changed of the account."""
-    plan, was = after.plan, _found(before)
-    for path, amount in _found(after).items():
+    plan, was = after.plan, _tub_rows(before)
+    for path, amount in _tub_rows(after).items():
         if amount != was[path]:
             check_change(plan, path, amount)
             plan = set_value(plan, path, amount)
     return plan
 
 
-def _found(state: State) -> dict[str, Amount]:
+def _tub_rows(state: State) -> dict[str, Amount]:
     """Give what stands in the tub by the account, as the form has it."""
     vat, account = kept_vat(state), state.tending.account
     assert vat is not None

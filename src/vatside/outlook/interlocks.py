@@ -20,7 +20,18 @@ from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.fold import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import waiting
-from vatside.outlook.hand_acts import Act, Doing, Place, Scene, account_now, dip_step, doings, stands_now, steps_begun
+from vatside.outlook.hand_acts import (
+    NOT_DIPPED,
+    Act,
+    Doing,
+    Place,
+    Scene,
+    account_now,
+    dip_step,
+    doings,
+    stands_now,
+    steps_begun,
+)
 from vatside.outlook.powder_interlocks import (
     eaten_vessel,
     hot_in_glass,
@@ -30,6 +41,7 @@ from vatside.outlook.powder_interlocks import (
     water_onto_lye,
 )
 from vatside.outlook.step_waits import wait_runs
+from vatside.outlook.unwritten_dips import not_dipped
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
@@ -319,5 +331,6 @@ RULES: tuple[Rule, ...] = (
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
     Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
+    Rule(NOT_DIPPED, (Act.STEP,), not_dipped, "gloves"),
 )
 """Every interlock but those that a caution is: gloves before the first dip, a dry tub before any reducer."""

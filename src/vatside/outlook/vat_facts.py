@@ -56,9 +56,14 @@ def _lime(state: State) -> float | None:
 
 
 def _to_dip(state: State) -> Plan:
-    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    """Give the plan without the lots whose pieces have all had their last dip; once all have, with the lot dipped last.
+
+    What the vat was brought to for the last fibre is what it should be like until it is put away.
+    """
     done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
     lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    last = {item.piece.rpartition(".")[0] for item in state.dipping.entered[-1:]}
+    lots = lots or tuple(lot for lot in state.plan.lots if lot.id in last)
     return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 
@@ -104,11 +109,11 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
-    found = judge(reading, setting_of(state, sheet))
-    sure, out = {item.id for item in found if item.share >= SURE}, {item.axis for item in found if item.is_out}
+    findings = judge(reading, setting_of(state, sheet))
+    sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
     if ALIVE in sure and not out:
         return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
-    if SPENT not in sure or out & {"temperature", "pH", "none"} or found[0].id != SPENT:
+    if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)
     return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()
@@ -185,6 +190,7 @@ def made_event(correction: Correction) -> CorrectionMade:
         stock=liquor if correction.does == "stock" and correction.litres else None,
         water=liquor if watered and correction.litres else _some(correction.water_l),
         water_temperature=_water_at(correction),
+        warmed_to=_warmed(correction),
     )
 
 
@@ -195,6 +201,14 @@ def _some(litres: float) -> Amount | None:
 def weighable(grams: float) -> float:
     """Round grams to what a kitchen scale shows: 0.01 g below 1 g, 0.1 g below 100 g, else whole grams."""
     return round(grams, 2 if grams < 1 else 1 if grams < 100 else 0)
+
+
+def _warmed(correction: Correction) -> Amount | None:
+    """Give how warm a hot bath or the hob makes it: as a way of its own, or before something else."""
+    in_a_bath = correction.does == "heat" and not correction.litres
+    if correction.celsius is None or not (in_a_bath or correction.first):
+        return None
+    return Amount(correction.celsius, "degC")
 
 
 def _water_at(correction: Correction) -> Amount | None:

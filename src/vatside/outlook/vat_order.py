@@ -76,11 +76,11 @@ class Disorder:
 
 
 def disorder(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
-    """Give what is out of order; None for a vat that is well, is spent, or is none.
+    """Give what is out of order; None for a vat that is well, is spent, or is none, and once every piece is dipped.
 
     What the latest reading found comes first, then what has become of the vat by the clock.
     """
-    return _as_read(state, sheet) or _cooled(state, sheet, now)
+    return (_as_read(state, sheet) or _cooled(state, sheet, now)) if some_left(state) else None
 
 
 def _as_read(state: State, sheet: Sheet) -> Disorder | None:
@@ -93,10 +93,10 @@ def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     if not out:
         return None
     corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
-    return _found(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
 
 
-def _found(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
+def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
     """Give what a reading found, the first thing to put right in front."""
     first, more = out[0], len(out) - 1
     others = f", and {more} more" if more else ""
@@ -137,7 +137,7 @@ def _at_work(state: State) -> bool:
     """Tell whether it stands for today's pieces: not spent, not put away, and topped up if it was kept."""
     put_away = state.tending.seen_spent or happened(state, VatKept)
     begun = state.plan.kept is None or state.tending.topped_up
-    return begun and not put_away and _some_left(state)
+    return begun and not put_away
 
 
 def _went_in_cold(celsius: float | None, wanted: Setting) -> bool:
@@ -151,13 +151,13 @@ def _too_cold(wanted: Setting) -> float:
 
 def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
-    if reading_wanted(state, now) and _some_left(state):
+    if reading_wanted(state, now) and some_left(state):
         return "read it first"
     amiss = disorder(state, sheet, now)
     return "" if amiss is None else amiss.name
 
 
-def _some_left(state: State) -> bool:
+def some_left(state: State) -> bool:
     """Tell whether pieces are still to come to their end: none are once the step of the dips is done."""
     if ROTATE in state.done:
         return False

@@ -55,7 +55,7 @@ LANES_WIDE = 72
 
 def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     """Print or write a laid day; exit code 0, 1 if a wanted hour is missed, or a Refusal."""
-    asked = _words().parse_args(list(words))
+    asked = _words().read(words)
     session, now = read_day(asked.file), (clock or SystemClock()).now()
     state = fold(session)
     state = evolve(state, plan=_asked_for(state.plan, asked))
@@ -73,17 +73,9 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
 
 
 def _words() -> Words:
-    parser = Words(prog="vatside day", add_help=False)
-    parser.add_argument("file")
-    parser.add_argument("--people", type=whole)
-    parser.add_argument("--hobs", type=whole)
-    parser.add_argument("--lunch", type=whole)
+    parser = Words("day", "file", "--why", "--json", people=whole, hobs=whole, lunch=whole, ics=Path, csv=Path)
     parser.add_argument("--done-by", "--home", dest="done_by")
     parser.add_argument("--from", dest="begin")
-    parser.add_argument("--why", action="store_true")
-    parser.add_argument("--json", action="store_true")
-    parser.add_argument("--ics", type=Path)
-    parser.add_argument("--csv", type=Path)
     return parser
 
 

@@ -165,7 +165,7 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     What is held by hand or named by a notice is among them; then comes what is needed most, all baths, lots or fibres
     alike, as far as a dozen goes. What is needed first of all is never left out.
     """
-    figures = [figure for figure in sheet.of(stage) if not _is_left_out(figure)]
+    figures = [figure for figure in sheet.of(stage) if not _is_left_out(figure, sheet)]
     ranks = {figure.id: _rank(figure.id, NEED.get(stage, ())) for figure in figures}
     named = set(_named(sheet))
     chosen = {figure.id for figure in figures if figure.pin is not None or figure.id in named}
@@ -180,7 +180,10 @@ MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "va
 """What a kind of vat may make no use of: its stock is then a paste of the dye."""
 
 
-def _is_left_out(figure: Figure) -> bool:
+def _is_left_out(figure: Figure, sheet: Sheet) -> bool:
+    """Tell what is nothing here, and the weekly powders of a vat that is not kept."""
+    if figure.id.startswith("finish.feed") and figure.pin is None:
+        return not sheet.value("finish.keep", 0.0)
     return figure.id in MADE_WITHOUT and not figure.value and figure.pin is None and not figure.minimum
 
 

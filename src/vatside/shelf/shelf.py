@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any, TypeVar, cast
 
 from attrs import evolve, frozen
 
 from vatside.catalogue.load import materials
+from vatside.plan.batches import gathered
 from vatside.shelf.events import (
     Item,
     ItemBought,
@@ -142,7 +143,7 @@ def shelf(noted: tuple[Noted, ...]) -> Shelf:
     counts = _counting(noted)
     weighed = _weighed(counts)
     uses = _uses(counts)
-    finished, by_item = _finished(counts), _by_item(uses.values())
+    finished, by_item = _finished(counts), gathered((use.item, use) for use in uses.values())
     items = _items(counts).values()
     owned = _numbered(
         [_owned(item, weighed.get(item.id), by_item.get(item.id, ()), item.id in finished) for item in items]
@@ -209,13 +210,6 @@ def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
         if isinstance(entry.event, PowderUsed) and entry.event.grams >= 0:
             latest[entry.event.session, entry.event.step, entry.event.figure] = entry.event
     return latest
-
-
-def _by_item(uses: Iterable[PowderUsed]) -> dict[str, list[PowderUsed]]:
-    by_item: dict[str, list[PowderUsed]] = {}
-    for use in uses:
-        by_item.setdefault(use.item, []).append(use)
-    return by_item
 
 
 def _owned(item: Item, base: _Weighing | None, mine: Sequence[PowderUsed], finished: bool) -> Owned:

@@ -141,7 +141,7 @@ def samples() -> tuple[SessionCard, ...]:
         folder = samples_folder()
     except FileNotFoundError:
         return ()
-    return tuple(sorted(list_sessions(folder), key=lambda found: found.path.name))
+    return tuple(sorted(list_sessions(folder), key=lambda card: card.path.name))
 
 
 def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:

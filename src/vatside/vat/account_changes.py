@@ -16,6 +16,7 @@ from vatside.dips.depth import WHAT_HELPS, WHAT_IS_LEFT, depth_name, is_pale
 from vatside.dips.lot import law_for
 from vatside.dips.own_results import MORE, OnPiece
 from vatside.dips.uptake import Law, Tank, enter
+from vatside.plan.batches import gathered
 from vatside.plan.measures import celsius, clean_grams
 from vatside.plan.plan import Lot, Plan
 from vatside.vat.account import Account, dipped, reducer_g
@@ -222,9 +223,7 @@ def pale_warnings(forecasts: Sequence[Forecast], strength: float) -> tuple[str, 
 
 def _miss(pale: Iterable[Forecast], verb: str) -> str:
     """Say of pieces what they come to in place of what was wanted, like with like."""
-    alike: dict[tuple[str, str], list[Forecast]] = {}
-    for item in pale:
-        alike.setdefault((depth_name(item.reaches), depth_name(item.wants)), []).append(item)
+    alike = gathered(((depth_name(item.reaches), depth_name(item.wants)), item) for item in pale)
     parts = [(_named(forecasts), _instead(names, forecasts[0])) for names, forecasts in alike.items()]
     (name, words), *others = parts
     return "; ".join((f"{name} {verb} {words}", *(f"{name} {words}" for name, words in others)))

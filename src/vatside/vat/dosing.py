@@ -68,10 +68,14 @@ class Warming:
         return f"{show_minutes(self.hob_min)} at the least on the hob, in a water bath"
 
 
+LEAST_WARMING_K = 0.5
+"""Nearer than this is there: a kitchen thermometer is off by a degree (common practice, no source)."""
+
+
 def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
     """Say what brings a vat to a temperature; None if it is there already. Raises `CannotReach` near the boil."""
     now, litres = account.celsius, account.litres
-    if target_C <= now:
+    if target_C - now < LEAST_WARMING_K:
         return None
     gas = REDUCERS[powder(plan, "reducer").material.species].breathes
     hot = heat.hot_water_to_add(litres, now, target_C, KETTLE_C)

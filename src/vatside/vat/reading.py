@@ -8,7 +8,7 @@ from typing import Any
 
 from attrs import Attribute, evolve, field, fields, frozen
 
-from vatside.catalogue.findings import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
+from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.units import Amount, Kind, fits, show_amount, to_base
 
 TEMPERATURES = (0.0, 100.0)

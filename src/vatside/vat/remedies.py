@@ -293,7 +293,7 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     heating = warming(vat.account, vat.plan, target)
     amount = show_temperature(target)
     if heating is None:
-        return evolve(plain, text=_filled(remedy, amount), celsius=target)
+        return nothing(plain, f"By the account it is up to {amount} already: read it again.")
     return evolve(
         plain,
         text=_filled(remedy, amount),

@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
-from vatside.catalogue.findings import Smell
+from vatside.catalogue.looks import Smell
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import (
     acid_by_alkalinity,

@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour
 from vatside.catalogue.load import materials
+from vatside.catalogue.looks import Bottom, Clarity, Colour
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import Bath, changed, not_begun, reduce
 from vatside.chemistry.errors import CannotReach
@@ -72,8 +72,19 @@ class Comparison:
 
 def _as_alkali(lye_g: float, alkali: str, more: str = "of") -> str:
     """Tell grams of lye as what the dyer has in their place."""
-    called = next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
-    return f"{show_mass(lye_g / naoh_equivalent(alkali))} {more} {called}"
+    return f"{show_mass(lye_g / naoh_equivalent(alkali))} {more} {_called(alkali)}"
+
+
+def _called(alkali: str) -> str:
+    return next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
+
+
+def put_right(account: Account) -> tuple[str, float]:
+    """Give what a pH that was trusted put right, in words and in grams of the vat's own alkali, pure."""
+    grams, called = account.trusted_g / naoh_equivalent(account.alkali), _called(account.alkali)
+    if grams < 0 and ALKALIS[account.alkali].is_carbonate:
+        return f"Acid binds {called}", -grams
+    return f"{'More' if grams > 0 else 'Less'} {called}", abs(grams)
 
 
 def compare(account: Account, reading: Reading, place: str = "vat") -> Comparison | None:

@@ -41,11 +41,6 @@ class Backwards:
         return [end - start - length for start, length in zip(late.starts, net.lengths, strict=True)]
 
 
-def by_starts(net: Net, starts: list[int], breaks: tuple[int, ...]) -> Laid | None:
-    """Lay forwards in the order of some starts."""
-    return lay(net, ordered(net, starts), breaks)
-
-
 #: How many places a step or a fragment is moved at most, by the prototype that the sixty days were made with.
 FARTHEST = 6
 #: How often a change moves the break, makes a step give way, goes by fragments, and moves forward rather than back.

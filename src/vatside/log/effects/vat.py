@@ -8,7 +8,8 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
-from vatside.catalogue.findings import Strip, rows
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
@@ -81,10 +82,12 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
 
 SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
 """Looks of a vat whose reducer is spent [Mairet1938]."""
-OXIDISED = ("finish.oxidise",)
+OXIDISED = ("finish.use_up", "finish.oxidise")
 DOSED = ("finish.titrate", "finish.neutralise")
-GONE = (*OXIDISED, *DOSED, "finish.drain")
-"""Steps of the finish that the end of the vat has done."""
+GONE = (*OXIDISED, "finish.settle", "finish.clear_off", "finish.decant", *DOSED, "finish.drain")
+"""Steps of the finish that the end of the vat has done: who lets the liquor go has parted it from what settled."""
+HANDED_OVER = "finish.sludge"
+"""The step that is over with the rest where the sludge goes the way of the liquor; else it dries, and stays to do."""
 NEUTRALISE = "neutralise"
 """The remedy under which acid into a spent vat is written down."""
 
@@ -197,9 +200,8 @@ def _(_event: VatSpent, state: State, at: Moment) -> State:
 def _(event: VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return with_steps_done(
-        evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event)), GONE, at
-    )
+    gone = evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event))
+    return with_steps_done(gone, (*GONE, HANDED_OVER) if method_of(state.plan).end else GONE, at)
 
 
 def _there(state: State) -> Account:
@@ -210,6 +212,8 @@ def _there(state: State) -> Account:
 
 def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
     """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
+    if event.warmed_to is not None:
+        account = vat.warmed(account, _celsius(event.warmed_to))
     if event.taken_out is not None:
         account = vat.without(account, _litres(plan, event.taken_out))
     if event.amount is not None:

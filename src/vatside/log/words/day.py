@@ -108,8 +108,8 @@ def words(event: Event, before: State) -> str:
     if isinstance(event, DipEvent):
         return dip_words(event, before)
     families = (_of_the_plan, _of_a_step, _of_a_wait, _of_the_clock, _of_other_days)
-    said = (family(event, before) for family in families)
-    return next(filter(None, said), event.kind.replace("_", " ").capitalize())
+    texts = (family(event, before) for family in families)
+    return next(filter(None, texts), event.kind.replace("_", " ").capitalize())
 
 
 def _of_the_plan(event: Event, before: State) -> str:

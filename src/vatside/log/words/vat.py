@@ -108,6 +108,8 @@ def _correction_made(event: CorrectionMade, plan: Plan) -> str:
 
 
 def _parts(event: CorrectionMade, plan: Plan) -> Iterator[str]:
+    if event.warmed_to is not None:
+        yield f"warmed to {show_amount(event.warmed_to)}"
     if event.taken_out is not None:
         yield f"{show_amount(event.taken_out)} taken out"
     if event.amount is not None:

@@ -40,7 +40,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         if lot.id in so_far.colours:
             _colour(sheet, lot, so_far.colours[lot.id])
     sheet.group = ""
-    vat_after.work_out(sheet, so_far.spent)
+    vat_after.work_out(sheet, so_far.spent, ended=so_far.ended)
 
 
 def _rinses(sheet: Worksheet, batch: Batch) -> None:

@@ -23,9 +23,12 @@ SOUR_BY_THEN = 0.5
 """Of sugar or starch, what has turned to acid by the end of a day: a guess; how much decides a sample."""
 
 
-def work_out(sheet: Worksheet, spent: Bath | None) -> None:
-    """Put keeping and end on the worksheet: of the vat that is planned, or of a `spent` one by its account."""
-    _keeps(sheet)
+def work_out(sheet: Worksheet, spent: Bath | None, *, ended: bool) -> None:
+    """Put keeping and end on the worksheet: of the vat that is planned, or of a `spent` one by its account.
+
+    A vat that has `ended` is not kept.
+    """
+    _keeps(sheet, ended=ended)
     _feed(sheet)
     rules = ending()
     sheet.fact("finish.oxidise", "Oxidise for", rules.oxidise, "min", "any vat", scale=60)
@@ -34,9 +37,9 @@ def work_out(sheet: Worksheet, spent: Bath | None) -> None:
         _neutral(sheet, spent)
 
 
-def _keeps(sheet: Worksheet) -> None:
+def _keeps(sheet: Worksheet, *, ended: bool) -> None:
     rules, days = ending(), method_of(sheet.plan).keeps_days
-    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
+    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value and not ended
     sheet.put(
         "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
         sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",

@@ -95,7 +95,7 @@ class SessionScreen(FullScreen):
         for region in self.REGIONS:
             self.set_class(region == name, f"-{region}")
         self.parts[name].focus()
-        self.refill("keys")
+        self.refill("waits", "keys")
 
     def action_next_region(self, by: int) -> None:
         """Go round the regions."""
@@ -164,7 +164,7 @@ class SessionScreen(FullScreen):
         """Do something to the wait in hand."""
         wait = self.wait_in_hand
         if wait is None:
-            self.say("Nothing is running.")
+            self.say("No wait is in hand: 1 to 9 choose one." if self.glance.waits else "Nothing is running.")
         else:
             self.perform(lambda: act(wait))
 

@@ -72,6 +72,7 @@ DAY_KEYS: Table = (
         "y", "open_again", "open it again", "after space on a step that is done: open it again", STEPS, "yes",
         only(lambda screen: screen.may_open_again, FIRST),
     ),
+    Key("a", "add_lot", "add a lot", "one more lot", FORM, "add", _on(Stage.PLAN)),
     Key(
         "plus minus", common.RUNNING[0].action, lambda screen: "add a lot, take it out" if _at_lot(screen) else "5 min",
         "five minutes more, or less, for the wait; on the lot's row of the form: one more lot, take this one out",
@@ -89,7 +90,6 @@ DAY_KEYS: Table = (
         "to the form: type amounts as you would write them, 1 1/2 tsp or 8,5 g; there the next field", HANDS,
         typed=True,
     ),
-    Key("a", "add_lot", "add a lot", "one more lot", FORM, "add", _on(Stage.PLAN)),
     Key("x", "remove_lot", "take it out", "take the lot out that the form shows", FORM, "take out", _on(Stage.PLAN)),
     Key("g", "colour", "its blue", "record the colour that came out, dry", DIPS, "blue", _on(Stage.FINISH)),
     Key(

@@ -89,7 +89,7 @@ class DayScreen(SessionScreen):
             self.say(refused)
         else:
             self.steps.keep_cursor()
-            self.refill("keys", "next")
+            self.refill("waits", "keys", "next")
 
     def action_hand(self, name: str) -> None:
         """Go to the form, the figures or the steps."""
@@ -103,7 +103,7 @@ class DayScreen(SessionScreen):
 
     @on(DayBody.Took)
     def _taken(self) -> None:
-        self.refill("keys", "next")
+        self.refill("waits", "keys", "next")
 
     @on(Lines.Chose, "#steps")
     def _chose(self) -> None:
@@ -155,9 +155,13 @@ class DayScreen(SessionScreen):
             self.open_working(event.path)
 
     def action_add_lot(self) -> None:
-        """Take one more lot in and show its rows."""
-        if self.stage is Stage.PLAN:
-            self.perform(self.form.add_lot)
+        """Take one more lot in and show its rows; from the steps, go on with what it is of."""
+        if self.stage is not Stage.PLAN:
+            return
+        self.perform(self.form.add_lot)
+        if self.hand is not Hand.SET:
+            self.take(Hand.SET)
+            self.form.take(f"lots.{self.form.lot[Stage.PLAN]}.fibre")
 
     def action_remove_lot(self) -> None:
         """Take the lot on the screen out."""

@@ -45,6 +45,7 @@ class DipScreen(SessionScreen):
         super().__init__(desk, signs)
         self.board = dip_acts.board(desk, self.glance.now)
         self.waits_bar.suggested = self._wait_of_piece
+        self.waits_bar.only_suggested = True
         self.own_choice = False
         """The dyer has put the cursor on another piece than the one called for."""
         self._unsure: tuple[str, float] = ("", 0.0)
@@ -75,9 +76,10 @@ class DipScreen(SessionScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         past = self._falling.after(self.desk.state)
-        strong = board_rows.strength_spans(dip_view.strength(self.desk), past, width, self.signs)
+        stands, strong = self.desk.state.tending.account is not None, dip_view.strength(self.desk)
+        strength = board_rows.strength_spans(strong, past, width, self.signs, stands=stands)
         title = f" Dips · {clean(self.desk.plan.title)}"
-        return (spread((Span(title, "strong"),), strong, width),)
+        return (spread((Span(title, "strong"),), strength, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height
@@ -151,7 +153,8 @@ class DipScreen(SessionScreen):
         if self.board.line(lines.key) is None:
             self.own_choice = False
         if not self.own_choice and self.board.lines:
-            wanted = self.board.piece or lines.key
+            coming = self.board.following.piece if self.board.following else ""
+            wanted = self.board.piece or lines.key or coming
             lines.choose(wanted if self.board.line(wanted) else self.board.lines[0].row.piece)
 
     def on_lines_chose(self, event: Lines.Chose) -> None:

@@ -26,6 +26,7 @@ from vatside.ui.text.rows import (
     row,
     shade,
     spread,
+    wide_of,
     wrap,
 )
 from vatside.units import show_count, show_countdown
@@ -124,8 +125,8 @@ def _comes(depth: float | None) -> tuple[tuple[Span, ...], ...]:
 
 def _beside(near: tuple[Span, ...], far: Sequence[tuple[Span, ...]], width: int) -> Row:
     """Put the first of some far words for which the near ones leave room at the right edge."""
-    room = width - sum(cells(span.text) for span in near) - 2
-    fits = (spans for spans in far if sum(cells(span.text) for span in spans) <= room)
+    room = width - wide_of(near) - 2
+    fits = (spans for spans in far if wide_of(spans) <= room)
     return spread(near, next(fits, ()), width)
 
 
@@ -175,7 +176,7 @@ def _piece(
         *([Span(left(when, 13), "faint")] if roomy else []),
         Span(right(_left(line), 9), _time_role(line)),
     ]
-    room = width - sum(cells(span.text) for span in spans) - 2
+    room = width - wide_of(spans) - 2
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
 
@@ -234,14 +235,20 @@ def _note_role(line: Line) -> str:
 BARS = "▁▂▃▄▅▆▇█"
 
 
-def strength_spans(now: float | None, past: Sequence[float], room: int, signs: Signs) -> tuple[Span, ...]:
-    """Say how strong the vat is, from what it began with, and how it fell dip by dip."""
+def strength_spans(
+    now: float | None, past: Sequence[float], room: int, signs: Signs, *, stands: bool = True
+) -> tuple[Span, ...]:
+    """Say how strong the vat is, or will be once it stands, from what it began with, and how it fell dip by dip."""
     if now is None:
         return (Span("the vat's strength is not known ", "faint"),)
     if not now:
         return (Span("no blue is left in the vat ", "faint"),)
     begun = f" of {past[0]:.2g}" if past else ""
-    words = (Span("vat ", "faint"), Span(f"{now:.2g}{begun}", "number"), Span(" g/L ", "unit"))
+    words = (
+        Span("vat " if stands else "vat as planned ", "faint"),
+        Span(f"{now:.2g}{begun}", "number"),
+        Span(" g/L ", "unit"),
+    )
     if not signs.half_blocks or len(past) < 2 or room < 40:
         return words
     shown = past[-min(12, len(past)) :]

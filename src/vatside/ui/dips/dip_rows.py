@@ -9,7 +9,7 @@ from vatside.bench.dip_view import Board, Line
 from vatside.dips.depth import Swatch
 from vatside.dips.rotation import Call, Do, Place
 from vatside.plan.sheet import CARE
-from vatside.ui.text.rows import Row, Signs, Span, clip, left, right, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, clip, left, paragraph, right, row, wrap
 from vatside.units import show_countdown
 from vatside.units.show import clean
 
@@ -76,12 +76,14 @@ def call_rows(board: Board, width: int) -> tuple[Row, ...]:
     """Say on the stage itself what to do next at the vat, and which key shows the board."""
     role = "over" if headline(board).urgent else "here"
     # Always so many rows, whatever they say: the steps below must not move under the hand.
-    lines = (*wrap(clean(call_line(board)), width - 4), "")[:CALL_ROWS]
+    whole = wrap(clean(call_line(board)), width - 4)
+    cut = [clip(f"{whole[CALL_ROWS - 1]} …", width - 4)] if whole[CALL_ROWS:] else whole[CALL_ROWS - 1 : CALL_ROWS]
+    lines = (*whole[: CALL_ROWS - 1], *cut, "")[:CALL_ROWS]
     call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role if line else "")) for line in lines]
     place = [line.row.place for line in board.lines]
     inside, airing, done = (place.count(where) for where in (Place.IN_VAT, Place.AIRING, Place.DONE))
     words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
-    key = (Span(clip(f"   {words}   ", width - 8), "faint"), Span("d", "key"), Span(" board", "faint"))
+    key = (Span(f"{clip(f'   {words}', width - 9)}  ", "faint"), Span("d", "key"), Span(" board", "faint"))
     return (*call, row(*key), row())
 
 
@@ -154,4 +156,4 @@ def _foot(ladder: Ladder, width: int) -> tuple[Row, ...]:
     words = f"{ESTIMATE}, dry, on {clean(ladder.fibre)}: {ladder.rests_on.removeprefix('an estimate: ')}."
     if not ladder.painted:
         words += " No true colour here."
-    return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+    return tuple(paragraph(words, width, "faint"))

@@ -29,9 +29,9 @@ class Beside:
     class Laid(Message):
         """A day was laid."""
 
-        def __init__(self, found: LaidJob) -> None:
+        def __init__(self, job: LaidJob) -> None:
             super().__init__()
-            self.found = found
+            self.job = job
 
     class Helped(Message):
         """One more change was tried; without any: the last one was."""
@@ -168,9 +168,9 @@ class NextThree(Lines):
 
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
-        self.beside.take(event.found)
-        if event.found.moved and isinstance(self.screen, FullScreen):
-            self.screen.say(event.found.moved, SAID_S)
+        self.beside.take(event.job)
+        if event.job.moved and isinstance(self.screen, FullScreen):
+            self.screen.say(event.job.moved, SAID_S)
         self.refill()
 
     @on(Beside.Failed)

@@ -19,7 +19,7 @@ from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.beside import Beside
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
-from vatside.ui.text.rows import Row, Signs, Span, row
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.windows.ask import ask, choose
 from vatside.units.show import clean
 
@@ -70,7 +70,6 @@ class LineScreen(SessionScreen):
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__(desk, signs)
         self.line = line_of(desk)
-        self.waits_bar.nothing = (row(Span(" Nothing is running; w starts a wait of your own", "faint")),)
         self.beside = Beside(self, self.line)
         self._shown: LaidDay | None = None
         """The day that is shown; the day's own screen may lay another one."""
@@ -138,9 +137,9 @@ class LineScreen(SessionScreen):
 
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
-        self.beside.take(event.found)
-        if event.found.moved:
-            self.say(event.found.moved, SAID_S)
+        self.beside.take(event.job)
+        if event.job.moved:
+            self.say(event.job.moved, SAID_S)
         self._show()
         self._lay(self.desk.clock.now())
 

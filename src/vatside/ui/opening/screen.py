@@ -31,7 +31,7 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.lines import SAID, WaitsBar
 from vatside.units.show import clean
 
@@ -165,7 +165,7 @@ class OpeningScreen(FullScreen):
         return shelf_rows(self.listed, now, width, self.signs)
 
     def _words(self, width: int) -> Sequence[Row]:
-        return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
+        return paragraph(clean(self.said), width, "care")
 
     def _keys(self, width: int) -> Sequence[Row]:
         return (key_row(shown(self.KEYS, self), width),)

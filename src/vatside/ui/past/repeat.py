@@ -12,7 +12,7 @@ from vatside.days.why_apart import Told
 from vatside.plan.plan import Plan
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wide_of, wrap
 from vatside.ui.windows.ask import ask
 from vatside.units import show_mass
 from vatside.units.show import clean
@@ -36,7 +36,7 @@ def repeat_rows(
     ]
     if not offers:
         words = "That day went as its plan works out: there is nothing to take over beside the plan itself."
-        return (*rows, *(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2)))
+        return (*rows, *paragraph(words, width, "faint"))
     rows.append(row(Span(" It really went otherwise. Take it over?", "head")))
     for offer in offers:
         rows += _offer(offer, offer.path in taken, becomes(offer.path), width, signs)
@@ -62,7 +62,7 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     head = (Span(f"  {sign} "), answer, Span(clean(offer.label), "" if taken else "faint"))
     was = f"plan {offer.planned}, was {offer.actual}"
     now = f" {signs.arrows[-1]} now {becomes}" if becomes else " not needed now"
-    room = sum(cells(span.text) for span in head) + cells(was) + cells(now) + 3
+    room = wide_of(head) + cells(was) + cells(now) + 3
     tail = (Span(was, "faint"), Span(f"{now} ", "number"))
     if room <= width:
         return [spread(head, tail, width, offer.path)]

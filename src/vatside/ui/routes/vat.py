@@ -153,11 +153,15 @@ def _show(screen: SessionScreen, new: SessionScreen) -> None:
 
 
 def board(screen: SessionScreen) -> None:
-    """Show the dip board; what was typed is logged first, for the board goes by the log."""
+    """Show the dip board, or the one below; what was typed is logged first, for the board goes by the log."""
     from vatside.ui.dips.board import DipScreen
 
     _settle(screen)
-    screen.app.push_screen(DipScreen(screen.desk, screen.signs))
+    below = screen.app.screen_stack[-2:-1]
+    if screen.is_current and any(isinstance(one, DipScreen) for one in below):
+        screen.dismiss()
+    else:
+        _show(screen, DipScreen(screen.desk, screen.signs))
 
 
 def _settle(screen: SessionScreen) -> None:

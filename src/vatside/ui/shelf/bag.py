@@ -16,7 +16,7 @@ from vatside.shelf.shelf import Owned
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.keys import BAG_KEYS
-from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, paragraph, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.ask import Other, choose
@@ -127,7 +127,7 @@ class BagScreen(SideScreen):
 
     def _keys(self, width: int) -> Sequence[Row]:
         if self.trouble:
-            return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.trouble), width - 2))
+            return paragraph(clean(self.trouble), width, "care")
         return (key_row(shown(self.KEYS, self), width),)
 
     @on(Entry.Aside)

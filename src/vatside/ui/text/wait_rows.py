@@ -41,9 +41,6 @@ def _long(seconds: float) -> str:
 
 def wait_rows(waits: Sequence[WaitView], chosen: str | None, width: int, most: int, signs: Signs) -> tuple[Row, ...]:
     """Print the waits, the chosen one marked, in at most so many rows: two to a row where more than two run."""
-    if not waits:
-        hint = ": space starts a step, w a wait of your own" if width >= 66 else "; w starts a wait of your own"
-        return (row(Span(f" Nothing is running{hint}", "faint")),)
     lines = _lines(waits, most)
     label = _label_width([line[0] for line in lines if len(line) == 1] or waits, width)
     rows = tuple(

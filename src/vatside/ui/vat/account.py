@@ -17,14 +17,13 @@ from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_additions import addition, comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
-from vatside.outlook.vat_facts import SAME_C
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Signs, Span, spread
-from vatside.ui.vat.account_rows import VatFacts, account_rows
+from vatside.ui.vat.account_rows import account_rows
 from vatside.ui.vat.finding_rows import take_as_true, without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
@@ -35,45 +34,12 @@ from vatside.units.show import clean
 from vatside.vat.account import Account
 
 
-def account_region(outlook: Outlook, width: int, signs: Signs) -> Sequence[Row]:
-    """Print what is in the vat."""
-    ended = outlook.state.tending.let_go
-    facts = VatFacts(
-        account=outlook.account,
-        kept=outlook.kept,
-        prediction=outlook.prediction,
-        measured=outlook.measured_pH,
-        setting=outlook.setting,
-        leaving=outlook.leaving,
-        warming=outlook.warming,
-        disagree=outlook.comparison is not None and not outlook.comparison.agrees,
-        end=care_words(ended, outlook.state.plan) if ended and not outlook.is_made else "",
-        reducer=outlook.reducer_between,
-        pH=outlook.pH_between,
-        warm_by=_warm_by(outlook),
-    )
-    return account_rows(facts, width, signs)
-
-
 def tub_region(outlook: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
     """Draw how full the tub is, where so many rows are enough; nothing of a vat that is gone."""
     if not isinstance(outlook.account, Account) or outlook.state.tending.let_go is not None:
         return ()
     tub = tub_of(outlook.state.plan, outlook.sheet, outlook.account.litres if outlook.is_made else None)
     return vessel_rows(tub, width, room, signs) if tub else ()
-
-
-def _warm_by(outlook: Outlook) -> str:
-    """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
-    read = [item for item in outlook.state.tending.readings if item.reading.celsius is not None]
-    if not outlook.is_made or not isinstance(outlook.account, Account):
-        return ""
-    if not read:
-        return "as planned, reckoned on"
-    celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
-    if abs(outlook.account.celsius - celsius) < SAME_C:
-        return f"read {at}"
-    return f"reckoned since {show_temperature(celsius)} was read at {at}"
 
 
 def history_region(outlook: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
@@ -131,7 +97,7 @@ class VatScreen(SessionScreen):
         return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        rows = account_region(self.outlook, width, self.signs)
+        rows = account_rows(self.outlook, width, self.signs)
         room = self.parts["account"].scrollable_content_region.height - len(rows)
         return (*rows, *tub_region(self.outlook, width, room, self.signs))
 
@@ -147,6 +113,10 @@ class VatScreen(SessionScreen):
     def action_read(self) -> None:
         """Take a reading."""
         host_of(self).routes.vat.read_on(self, Stage.VAT)
+
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
 
     def action_meaning(self) -> None:
         """Show what the latest reading means."""

@@ -16,7 +16,7 @@ from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wrap
 from vatside.units.show import clean
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
@@ -68,9 +68,9 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
     """Print the findings, the one to put right first in front; the chosen one (or all) with its signs."""
     rows: list[Row] = []
     if meaning.helped:
-        rows += [*(row(Span(f" {line}", "strong")) for line in wrap(meaning.helped, width - 2)), BLANK]
+        rows += [*paragraph(meaning.helped, width, "strong"), BLANK]
     if not meaning.findings:
-        rows += [row(Span(f" {line}", "")) for line in wrap("Too little was seen to say how the vat is.", width - 2)]
+        rows += paragraph("Too little was seen to say how the vat is.", width)
     for item in meaning.findings:
         rows += _finding(item, meaning, width, signs, opened=all_open or item.id == chosen)
     if meaning.comparison is not None:
@@ -84,10 +84,7 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
 
 
 def _finding(item: Finding, meaning: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
-    is_first = item.id == meaning.first and item.is_out
-    sign = (
-        signs.done if item.id in meaning.done else signs.here if is_first else CARE.sign if item.is_out else signs.later
-    )
+    sign = signs.done if item.id in meaning.done else CARE.sign if item.is_out else signs.later
     role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
     axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
     near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))
@@ -120,7 +117,7 @@ def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, 
 
     One that was read twice (`sure`) need not be read again.
     """
-    rows = [row(Span(f" {line}", "strong")) for line in wrap(comparison.text, width - 2)]
+    rows = paragraph(comparison.text, width, "strong")
     if settle and not (comparison.agrees or sure):
         rows += labelled("first", f"Read it once more. {HOW[comparison.pH_by]}", width, "care")
     for text in comparison.explanations:
@@ -142,9 +139,9 @@ def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = Fals
         rows += _block(way.guard, width)
     forbidden = isinstance(way.guard, Block) and way.guard.final
     for one in way.along:
-        rows += [row(Span(f" {line}", "strong")) for line in wrap(one.text, width - 2)]
+        rows += paragraph(one.text, width, "strong")
         rows += labelled("how", one.how, width) if one.how else []
-    rows += [row(Span(f" {line}", "faint" if forbidden else "strong")) for line in wrap(_then(way), width - 2)]
+    rows += paragraph(_then(way), width, "faint" if forbidden else "strong")
     if way.first:
         rows += labelled("first", way.first, width, "care")
     for label, text in _parts(way):
@@ -205,14 +202,14 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
 
 def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[Row, ...]:
     """Print a reading of the stock, what it means, and when a stock is ready."""
-    rows = _paragraph(" · ".join(reading_words(reading)), width, "strong")
+    rows = paragraph(clean(" · ".join(reading_words(reading))), width, "strong")
     for text in stock_words(reading, plan, sheet):
-        rows += [BLANK, *_paragraph(text, width)]
+        rows += [BLANK, *paragraph(clean(text), width)]
     comparison = stock_comparison(reading, plan, sheet)
     if comparison is not None:
         rows += [BLANK, *comparison_rows(comparison, width, settle=False)]
-    rows += [BLANK, *_paragraph(_predicted(sheet), width, "faint")]
-    return (*rows, BLANK, *_paragraph(_ready(plan), width, "faint"))
+    rows += [BLANK, *paragraph(_predicted(sheet), width, "faint")]
+    return (*rows, BLANK, *paragraph(clean(_ready(plan)), width, "faint"))
 
 
 def _predicted(sheet: Sheet) -> str:
@@ -226,10 +223,6 @@ def _predicted(sheet: Sheet) -> str:
 def _ready(plan: Plan) -> str:
     looks = [step.text for step in method_of(plan).steps if step.id == "stock.look"]
     return looks[0].replace("Look:", "Ready:") if looks else ""
-
-
-def _paragraph(text: str, width: int, role: str = "") -> list[Row]:
-    return [row(Span(f" {line}", role)) for line in wrap(clean(text), width - 2)]
 
 
 def take_as_true(screen: SessionScreen) -> None:

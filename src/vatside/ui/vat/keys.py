@@ -24,6 +24,7 @@ READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
 
 READ = Key("r", "read", "read", "a new reading; just after one, it goes on with that one", READING, "read")
 SHOWS_VAT = Key("v", "vat", "vat", "its account and its history", VAT, "vat")
+DIPS = Key("d", "board", "dip board", "the dip board", VAT, "dips")
 REGIONS = "next_region(1) next_region(-1)"
 
 READING_KEYS: Table = (
@@ -57,7 +58,7 @@ MEANING_KEYS: Table = (
         "left right", "way(-1) way(1)", "other way", "another way to put it right", MEANING,
         when=only(lambda screen: screen.has_ways),
     ),
-    READ, UNDO, REDO, SHOWS_VAT, BACK,
+    READ, UNDO, REDO, SHOWS_VAT, DIPS, BACK,
     Key("up down", "", "finding", "another finding; the first one is put right first, one at a time", MEANING),
     Key("tab shift+tab", REGIONS, "other side", "to the words below, to scroll them", MEANING),
     *AT_THE_VAT,
@@ -70,7 +71,7 @@ VAT_KEYS: Table = (
     Key("a", "add", "add", "something else went in: 2 g lye", VAT, "add"),
     Key("k", "call", "call", "a call when it leaves its warmth", VAT, "call"),
     Key("x", "end_of_it", "end it", "done with it: oxidise, neutralise, let it go", VAT, "take out"),
-    BACK,
+    BACK, DIPS,
     Key("tab shift+tab", REGIONS, "history", "to the other side, to scroll it", VAT),
     Key("equals_sign", "litres", "litres", "how much liquor really stands in the tub", VAT),
     Key("m", "measured", "the pH read is true", "let the account match the pH that was read", VAT, "match"),

@@ -17,7 +17,7 @@ from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, w
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, paragraph, spread
 from vatside.ui.vat.account import ago, history_region
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import (
@@ -63,6 +63,7 @@ class MeaningScreen(SessionScreen):
         """Begin with what is put right first."""
         self._way: dict[str, int] = {}
         self.parts["findings"].key = self._meaning.first
+        self.parts["findings"].point_with(self.signs.here)
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
@@ -110,7 +111,7 @@ class MeaningScreen(SessionScreen):
         taken = self.outlook.taken
         when = f"read {ago(taken.at, self.glance.now)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
-        lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
+        lines = paragraph(clean(seen), width)
         title = title_spans("What it means", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width), *lines[:2])
 
@@ -128,7 +129,7 @@ class MeaningScreen(SessionScreen):
         way = self.way
         if way is None:
             words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
-            return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+            return paragraph(words, width, "faint")
         made = outlook.done_since(self._key)
         done = "; ".join(
             f"{local(one.at):%H:%M} {without_vat(care_words(one.event, outlook.state.plan))}" for one in made
@@ -229,6 +230,10 @@ class MeaningScreen(SessionScreen):
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
         host_of(self).routes.vat.add_to(self)
+
+    def action_board(self) -> None:
+        """Go to the dip board."""
+        host_of(self).routes.vat.board(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""

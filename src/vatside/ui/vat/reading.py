@@ -249,7 +249,7 @@ class ReadingScreen(SessionScreen):
 
     def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
         """Show the choices of the row in hand, and what space does there."""
-        self.refill("panel", "keys")
+        self.refill("panel", "waits", "keys")
 
     # The stopwatch
 

@@ -18,20 +18,19 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import method_of
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
-from vatside.ui.vat.spent_rows import End, page_names, page_rows, path_row
+from vatside.ui.vat.spent_rows import page_names, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.ask import ask, some_words
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import show_amount
 from vatside.units.show import clean
-from vatside.vat.spent import Acid, in_acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
@@ -93,35 +92,7 @@ class SpentScreen(SessionScreen):
         return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs, self._own))
 
     def _page(self, width: int) -> Sequence[Row]:
-        return page_rows(self.page, self._end, width)
-
-    @property
-    def _end(self) -> End:
-        outlook, chosen = self.outlook, self.ending.choices
-        state = outlook.stands
-        other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
-        account = state.tending.account
-        ended = state.tending.let_go
-        gone = care_words(ended, state.plan) if ended else "" if account else "There is no vat yet."
-        reading = vat_end.fresh_reading(state)
-        return End(
-            seen_spent=state.tending.seen_spent,
-            block=vat_end.refusal(state),
-            reducer_g=outlook.kept.reducer_g if outlook.kept else 0.0,
-            in_acid=in_acid(state.plan),
-            alkali=powder(state.plan, "alkali").material.species,
-            own=self._own,
-            choices=chosen,
-            dose=vat_end.dose_of(state, chosen),
-            other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
-            sampling=vat_end.how_to_sample(state, chosen) if chosen.by == vat_end.BY_SAMPLE else (),
-            portion=vat_end.portion(state, chosen),
-            given=vat_end.acid_given(state),
-            pH=reading.pH if reading else None,
-            held=vat_end.holds_back(state, chosen),
-            litres=account.litres if account else 0.0,
-            gone=gone,
-        )
+        return page_rows(self.page, self.outlook, self.ending.choices, width)
 
     @property
     def _own(self) -> MethodEnd | None:

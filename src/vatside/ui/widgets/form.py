@@ -93,8 +93,10 @@ class Form(Vertical):
         self._words()
 
     def on_resize(self) -> None:
-        """Share the new width out."""
+        """Share the new width out; a form that stood hidden knows only now what of it can be seen."""
         self._fit()
+        if self._in_hand is not None:
+            self._in_hand.scroll_visible(animate=False)
 
     def _fit(self) -> None:
         """Give the labels the columns that they need, the fields the rest."""

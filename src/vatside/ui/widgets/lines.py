@@ -15,8 +15,8 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.base.keymap import Shown, key_row
-from vatside.ui.text.rows import Row, Signs, Span, cells, row, wrap
+from vatside.ui.base.keymap import Shown, key_row, typing
+from vatside.ui.text.rows import Row, Signs, Span, cells, paragraph, row
 from vatside.ui.theme.looks import Ground, inks
 from vatside.units.show import clean
 
@@ -257,7 +257,13 @@ class KeyLine(Lines):
         """Give what was just said; nothing once its time is over."""
         if not self.said or self._clock() >= self._until:
             return ()
-        return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(self.said), width - 2))
+        return tuple(paragraph(clean(self.said), width, "said"))
+
+
+def _idle(*, letters: bool) -> Sequence[Row]:
+    """Say that nothing runs, and which key starts something, unless that key is a letter of what is being typed."""
+    hint = "" if letters else "; w starts a wait of your own"
+    return (row(Span(f" Nothing is running{hint}", "faint")),)
 
 
 class WaitsBar(Lines):
@@ -279,6 +285,8 @@ class WaitsBar(Lines):
         """The wait chosen by its number; None: the one that needs it first."""
         self.suggested: Callable[[], str | None] = lambda: None
         """Gives the wait that comes to hand unless another one was chosen."""
+        self.only_suggested = False
+        """Where none is suggested or chosen, none but one that rings comes to hand."""
         self._rung: frozenset[str] = frozenset()
 
     def look_at(self, waits: Sequence[WaitView]) -> None:
@@ -297,13 +305,14 @@ class WaitsBar(Lines):
     def in_hand(self) -> WaitView | None:
         """The wait chosen by its number, or else the one suggested, or the one that needs it first."""
         by_id = {wait.id: wait for wait in self.waits}
-        return by_id.get(self.chosen or "") or by_id.get(self.suggested() or "") or next(iter(self.waits), None)
+        first = next((wait for wait in self.waits if wait.ringing or not self.only_suggested), None)
+        return by_id.get(self.chosen or "") or by_id.get(self.suggested() or "") or first
 
     def _rows(self, width: int) -> Sequence[Row]:
         from vatside.ui.text.wait_rows import wait_rows  # late: the list of days stands before any wait is shown
 
-        if not self.waits and self.nothing is not None:
-            return self.nothing
+        if not self.waits:
+            return _idle(letters=bool(typing(self.screen))) if self.nothing is None else self.nothing
         wait = self.in_hand if self.marked else None
         return wait_rows(self.waits, wait.id if wait else None, width, self.most or self._room, self.signs)
 

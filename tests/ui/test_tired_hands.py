@@ -1,0 +1,154 @@
+"""What a tired dyer meets on her way from the plan to the dips: one cursor, true hints, ways that lead on."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.care_hands import at, begin_vat
+from tests.ui.hands import STANDS, Bench, wool_day
+
+from vatside.bench.dip_view import Board
+from vatside.catalogue.looks import Colour
+from vatside.dips.rotation import Call, Do
+from vatside.log.events.day import StepDone
+from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.ui.dips.board import DipScreen
+from vatside.ui.dips.dip_rows import call_rows
+from vatside.ui.vat.meaning import MeaningScreen
+from vatside.units import Amount
+from vatside.vat.reading import PHBy, Reading
+
+TROUBLE = ReadingTaken(
+    Reading(temperature=Amount(40, "degC"), pH=7.6, pH_by=PHBy.METER, colour=Colour.BLUE)
+)  # fmt: skip
+"""Too cold, short of alkali and blue: more than one thing to put right."""
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_one_mark_alone_says_which_finding_is_in_hand(bench: Bench, size: tuple[int, int]) -> None:
+    """It stands on the first finding, and goes with the arrows."""
+    async with bench(size=size) as hands:
+        await begin_vat(hands)
+        hands.desk.record(TROUBLE)
+        await hands.press("v", "enter")
+        await at(hands, "MeaningScreen")
+        for number in range(2):
+            marked = [line for line in hands.screen.splitlines() if line.lstrip().startswith("▸")]
+            assert len(marked) == 1
+            found = hands.app.screen
+            assert isinstance(found, MeaningScreen)
+            name = next(item.name for item in found.outlook.findings if item.id == found.parts["findings"].key)
+            assert name in marked[0], number
+            await hands.press("down")
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_row_in_hand_is_seen_in_the_form_of_another_stage(bench: Bench, size: tuple[int, int]) -> None:
+    """Also after the form of the plan was left at its last row, further down than the new form begins."""
+    async with bench(size=size) as hands:
+        await hands.new_day()
+        await hands.press(*["pagedown"] * 6)
+        await hands.to("vat")
+        await hands.press("enter")
+        assert "▸Tub given by" in hands.screen
+
+
+async def test_one_more_lot_from_the_steps_goes_on_with_its_fibre(bench: Bench) -> None:
+    """From the foot of the form, Esc and a: not back to the row of the lots."""
+    async with bench(size=(60, 20)) as hands:
+        await hands.new_day()
+        await hands.press("pagedown", "pagedown", "escape", "a")
+        assert "▸Fibre" in hands.screen
+        await hands.press("w")
+        assert [lot.fibre for lot in hands.desk.plan.lots] == ["linen", "wool"]
+        await hands.press("escape")
+        assert "add a lot" in hands.screen.splitlines()[-1]
+
+
+async def test_a_hint_names_no_key_that_is_a_letter_here(bench: Bench) -> None:
+    """In the form and in a reading, w is a letter: only that nothing runs is said."""
+    async with bench(size=(80, 24)) as hands:
+        await hands.new_day()
+        assert "Nothing is running" in hands.screen
+        assert "w starts" not in hands.screen
+        await hands.press("escape")
+        assert "Nothing is running; w starts a wait of your own" in hands.screen
+        hands.desk.record(StepDone("vat.stock_in"), VatMade())
+        await hands.to("vat")
+        await hands.press("r")
+        await at(hands, "ReadingScreen")
+        assert "w starts" not in hands.screen
+
+
+async def test_the_dips_are_one_key_away_from_what_a_reading_means(bench: Bench) -> None:
+    """And back on the board that lies below, not on a second one."""
+    async with bench() as hands:
+        await begin_vat(hands)
+        hands.desk.record(TROUBLE)
+        await hands.press("v", "enter")
+        await at(hands, "MeaningScreen")
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        await hands.press("v", "enter")
+        await at(hands, "MeaningScreen")
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        await hands.press("escape")
+        await at(hands, "DayScreen")
+
+
+async def test_a_vat_that_does_not_stand_yet_is_told_as_planned(bench: Bench) -> None:
+    """On the board of a day whose stock is not in the tub; once it is, the vat is there."""
+    async with bench(size=(80, 24)) as hands:
+        await wool_day(hands)
+        await hands.to("dip")
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        assert "vat as planned" in hands.screen.splitlines()[0]
+        hands.desk.record(StepDone("vat.stock_in"), VatMade())
+        await hands.later(1)
+        assert "planned" not in hands.screen.splitlines()[0]
+        assert "g/L" in hands.screen.splitlines()[0]
+
+
+async def test_no_wait_is_marked_for_a_piece_that_has_none(bench: Bench) -> None:
+    """Piece 1 is in the vat, piece 2 is called for: + and - have nothing in hand, and say what chooses."""
+    async with bench(size=(80, 24)) as hands:
+        await wool_day(hands)
+        hands.desk.record(*STANDS)
+        await hands.to("dip")
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        await hands.press("space")
+        board = hands.app.screen
+        assert isinstance(board, DipScreen)
+        assert board.piece == "a.2"
+        assert "‹1›" not in hands.screen
+        await hands.press("plus")
+        assert "1 to 9 choose one" in hands.screen
+        await hands.press("1")
+        assert "‹1›" in hands.screen
+
+
+async def test_the_board_opens_on_who_is_next_in(bench: Bench) -> None:
+    """Not on the first piece, which has had its last dip, while the other one airs."""
+    async with bench(size=(80, 24)) as hands:
+        await wool_day(hands)
+        ends = (DipEnded("a.1", 15), DipEnded("a.2", 15), PieceDone("a.1"))
+        hands.desk.record(*STANDS, DipStarted("a.1", 5), DipStarted("a.2", 5), *ends)
+        await hands.to("dip")
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        board = hands.app.screen
+        assert isinstance(board, DipScreen)
+        assert board.piece == "a.2"
+
+
+@pytest.mark.parametrize("width", [32, 36, 40, 58])
+def test_the_stage_of_the_dips_cuts_with_a_sign_and_keeps_its_key_apart(width: int) -> None:
+    """A long call ends with an ellipsis; between the count of pieces and the key there is a gap."""
+    why = "after 9 entries; look at it, warm it, read it, and only then go on with the next one"
+    call = Call(Do.REST, seconds=600, why=why)
+    first, second, key, _ = call_rows(Board(call, (), None), width)
+    assert "".join(span.text for span in second.spans).rstrip().endswith("…")
+    assert "".join(span.text for span in first.spans).strip().startswith("Let the vat rest")
+    assert "  d board" in "".join(span.text for span in key.spans)
