@@ -100,6 +100,12 @@ ALIVE, SPENT = "good", "air-in"
 """The states that leave no doubt how the dye stands."""
 
 
+def is_good(state: State, sheet: Sheet, reading: Reading) -> bool:
+    """Tell a reading by which the vat may surely be dyed in, and nothing is out of order."""
+    findings = judge(reading, setting_of(state, sheet))
+    return any(item.id == ALIVE and item.share >= SURE for item in findings) and not any(one.is_out for one in findings)
+
+
 def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple[DyeSeen, ...]:
     """Give that the account follows a reading which leaves no doubt how the dye stands; nothing where it does not.
 
@@ -109,10 +115,10 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
+    if is_good(state, sheet, reading):
+        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     findings = judge(reading, setting_of(state, sheet))
     sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
-    if ALIVE in sure and not out:
-        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)
