@@ -33,9 +33,20 @@ def latest_reading(state: State) -> Reading:
 
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
-    plain = setting(_to_dip(state), sheet)
+    plain = _as_made(setting(_to_dip(state), sheet), state.plan, sheet)
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
                   awake=state.tending.account is not None and not state.tending.account.asleep)  # fmt: skip
+
+
+def _as_made(plain: Setting, plan: Plan, sheet: Sheet) -> Setting:
+    """Give it with the lowest pH that suits one of the lots, unless the vat is to be raised for those that come last.
+
+    What dissolves the dye for one fibre does so for the next.
+    """
+    if sheet.value("dip.raise_pH", 0.0):
+        return plain
+    low = min(plain.window.low, setting(plan, sheet).window.low)
+    return evolve(plain, window=evolve(plain.window, low=low))
 
 
 def _holds(state: State, plain: Setting) -> float | None:
