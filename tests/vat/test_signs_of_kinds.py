@@ -21,7 +21,7 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.corrections import corrections
 from vatside.vat.diagnosis import Finding, judge
-from vatside.vat.reading import Reading
+from vatside.vat.reading import PHBy, Reading
 
 GREY_IRON = Reading(
     temperature=Amount(20, "degC"), pH=12.3, colour=Colour.GREY, clarity=Clarity.CLOUDY, strip=Strip.BLUE_GREY,
@@ -168,3 +168,14 @@ def test_an_order_names_its_powder_once() -> None:
     vat = vat_with(foul, method="fermentation", lots__a__fibre="linen")
     [way] = corrections(next(one for one in judge(foul, vat.setting) if one.id == "over-fermented"), vat)
     assert way.text.count("soda ash") == 1
+
+
+@pytest.mark.parametrize("method", sorted(key for key, one in methods().items() if one.alkali == "slaked-lime"))
+def test_a_lime_vat_that_is_short_is_stirred_then_limed(method: str) -> None:
+    """Milky at pH 10.9: lime that lies undissolved first, then a gram a litre of it as milk; no lime is "dissolved"."""
+    milky = Reading(Amount(25, "degC"), 10.3, pH_by=PHBy.METER, colour=Colour.GREENISH_WHITE, clarity=Clarity.MILKY)
+    vat = evolve(vat_with(milky, method=method, lots__a__fibre="cotton"), confirmed=True)
+    ways = corrections(next(one for one in judge(milky, vat.setting) if one.id == "short-of-alkali"), vat)
+    assert [way.remedy for way in ways] == ["stir-lime", "lime"]
+    assert ways[1].grams * 0.95 == pytest.approx(vat.account.litres, rel=0.03)
+    assert not any("dissolved, and" in way.text for way in ways)
