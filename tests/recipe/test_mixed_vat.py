@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.plan.plans import add_lot, plan_with, told
+from tests.plan.plans import plan_with, told
 
 from vatside.forms.lot_text import with_lot
+from vatside.plan.paths import add_lot
 from vatside.plan.plan import Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute

@@ -104,7 +104,7 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 
 
 SURE = 0.9
-"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. Ours."""
+"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. A guess, no source."""
 DIFFERS_G = 0.05
 """Less dye or reducer than this makes no other account. Ours."""
 ALIVE, SPENT = "good", "air-in"
