@@ -7,10 +7,11 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.reducers import REDUCERS
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events import vat as events
-from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
+from vatside.log.events.day import DoneAllTheSame, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
@@ -27,7 +28,7 @@ from vatside.outlook.vat_deeds import (
     wait_after,
 )
 from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
-from vatside.outlook.vat_facts import dye_seen
+from vatside.outlook.vat_facts import dye_seen, is_good
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -114,9 +115,20 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     started = begins_with(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
     slower, rest_words = _stock_rest(desk, reading)
     seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
-    desk.log(*started, *([Undone(replaces)] if replaces else []), events.ReadingTaken(reading), *seen, *ended, *slower)
+    again = [Undone(replaces)] if replaces else []
+    desk.log(*started, *again, events.ReadingTaken(reading), *seen, *ended, *slower, *_come_to_life(desk, reading))
     followed = "".join(f"; {care_words(event, state.plan).removeprefix('Vat: ')}" for event in seen)
     return f"Written down{rest_words}{followed}; u takes it back."
+
+
+def _come_to_life(desk: Desk, reading: Reading) -> tuple[Event, ...]:
+    """Give that the rest of a vat is over which lives by its signs, whatever the clock says [Aino2018]."""
+    state = desk.state
+    waits = [wait for wait in state.waits if wait.step == REST and wait.ended is None]
+    lives = REDUCERS[powder(state.plan, "reducer").material.species].breeds
+    if not waits or not lives or not is_good(state, desk.sheet, reading):
+        return ()
+    return (WaitEnded(waits[0].id), *(() if REST in state.done else (StepDone(REST),)))
 
 
 def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
