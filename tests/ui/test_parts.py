@@ -7,6 +7,7 @@ import inspect
 import pkgutil
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -285,6 +286,25 @@ class TestStepList:
             assert not steps.key
             assert {stage.value for stage in desk.stages() if stage is not Stage.PLAN} >= set(steps.keys)
             assert "Vat and fibre ready" in text_of(steps)
+
+    async def test_on_the_plan_it_goes_to_what_is_first_once_the_day_is_laid(
+        self, desk: Desk, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """The stock before the scour: the cursor goes along to it, but not from where the dyer has put it."""
+        steps, noon = StepList(desk, UNICODE, Stage.PLAN, glance_of(desk)), datetime(2026, 5, 2, 12)
+        by_stage = {Stage.SCOUR: noon, Stage.STOCK: noon - timedelta(hours=1)}
+        laid = {step.id: by_stage.get(step.stage, noon + timedelta(hours=3)) for step in desk.steps}
+        monkeypatch.setattr(StepList, "starts", {})
+        async with alone(steps):
+            steps.refill()
+            steps.keep_cursor()
+            assert steps.key == "scour"
+            monkeypatch.setattr(StepList, "starts", laid)
+            steps.keep_cursor()
+            assert steps.key == "stock"
+            steps.choose("dip")
+            steps.keep_cursor()
+            assert steps.key == "dip"
 
 
 class TestFigureTable:
