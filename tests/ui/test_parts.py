@@ -7,7 +7,6 @@ import inspect
 import pkgutil
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -33,7 +32,7 @@ from vatside.ui.day.body import DayBody, Hand, StageForm
 from vatside.ui.day.figure_table import FigureTable
 from vatside.ui.day.head import Banner, Course, DayHead
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.rows import UNICODE, Span, row
+from vatside.ui.text.rows import UNICODE, Row, Span, row
 from vatside.ui.theme.choice import Looks
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import SAID, KeyLine, Lines, WaitsBar
@@ -291,15 +290,15 @@ class TestStepList:
         self, desk: Desk, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         """The stock before the scour: the cursor goes along to it, but not from where the dyer has put it."""
-        steps, noon = StepList(desk, UNICODE, Stage.PLAN, glance_of(desk)), datetime(2026, 5, 2, 12)
-        by_stage = {Stage.SCOUR: noon, Stage.STOCK: noon - timedelta(hours=1)}
-        laid = {step.id: by_stage.get(step.stage, noon + timedelta(hours=3)) for step in desk.steps}
-        monkeypatch.setattr(StepList, "starts", {})
+        order = ["scour", "stock", "vat", "dip", "finish"]
+        monkeypatch.setattr(StepList, "_day", lambda _self, _width: [Row((Span(key),), key) for key in order])
+        steps = StepList(desk, UNICODE, Stage.PLAN, glance_of(desk))
         async with alone(steps):
             steps.refill()
             steps.keep_cursor()
             assert steps.key == "scour"
-            monkeypatch.setattr(StepList, "starts", laid)
+            order[:2] = ["stock", "scour"]
+            steps.refill()
             steps.keep_cursor()
             assert steps.key == "stock"
             steps.choose("dip")
