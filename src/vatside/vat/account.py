@@ -222,7 +222,7 @@ def with_stock(account: Account, litres: float) -> Account:
 
 
 def without(account: Account, litres: float) -> Account:
-    """Give the account after liquor was taken out, by the jug or in the fibre. Raises `OutOfRange` if that is all of it.
+    """Give the account after liquor was taken out, by jug or in fibre. Raises `OutOfRange` if that is all of it.
 
     Lime that lies at the bottom stays there: what is taken is the clear above it, and fibre hangs above it too.
     """
