@@ -54,10 +54,16 @@ def test_seen_to_live_its_dye_is_dissolved(sign: Event) -> None:
     assert predict(account(state)).pH == pytest.approx(sheet_of(bran()).value("vat.pH_awake"), abs=0.06)
 
 
+def said_by_the_look(state: State) -> tuple[Event, ...]:
+    """What the step that calls the vat ready says of it."""
+    return ended("vat.look", state, sheet_of(state))
+
+
 def test_the_step_that_calls_it_ready_says_so() -> None:
     """Ticked by the signs alone, without a reading: the account follows it. Of one that lives already, nothing."""
-    for state, said in ((bran(), (DyeSeen(reduced=True),)), (bran(YELLOW), ()), (fold(session(VatMade())), ())):
-        assert ended("vat.look", state, sheet_of(state)) == said
+    assert said_by_the_look(bran()) == (DyeSeen(reduced=True),)
+    assert said_by_the_look(bran(YELLOW)) == ()
+    assert said_by_the_look(fold(session(VatMade()))) == ()
 
 
 def test_what_the_pieces_will_come_to_is_told_before_it_lives() -> None:

@@ -41,12 +41,13 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
 
 @pytest.fixture(name="unlaid", autouse=True)
 def _unlaid(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Lay no day line beside a roomy day's screen, which at each event takes more than all that a test looks at.
+    """Lay no day line beside a day's screen, which at each event takes more than all that a test looks at.
 
     A test marked `laid` has it, and whoever goes to the day line itself.
     """
     if request.node.get_closest_marker("laid") is None:
         monkeypatch.setattr("vatside.ui.line.beside.ROOM", (9_999, 9_999))
+        monkeypatch.setattr("vatside.ui.line.beside.QUIET_S", NEVER_S)
 
 
 def _nothing_shown(compositor: Compositor, *, screen_stack: list[Screen[Any]] | None = None) -> None:

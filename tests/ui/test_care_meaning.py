@@ -263,13 +263,14 @@ async def test_kettle_water_or_a_hot_bath(bench: Bench) -> None:
         await cotton_vat(hands)
         await take(hands, temperature="35")
         assert "kettle water" in hands.screen
-        litres = account(hands).litres
+        water = account(hands).bath.water_kg
         await hands.press("right")
         assert "2 of 2: a hot bath" in hands.screen
         await hands.press("space")
         [event] = made(hands)
         assert (event.finding, event.water) == ("too-cold", None)
-        assert account(hands).litres == litres
+        assert account(hands).bath.water_kg == water
+        assert account(hands).celsius > 40
         assert [wait.label for wait in hands.desk.state.waits] == ["Warm vat at work"]
 
 

@@ -76,11 +76,13 @@ WARMED = "vat.warm"
 def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
     """Give what a finished step says of the vat: warmed, it is that warm; ready, it lives; oxidised, it stays blue."""
     account = state.tending.account
-    if step_id == WARMED and account is not None and not state.tending.topped_up:
+    if account is None:
+        return ()
+    if step_id == WARMED and not state.tending.topped_up:
         return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
-    if step_id == READY and account is not None and account.asleep:
+    if step_id == READY and account.asleep:
         return (DyeSeen(reduced=True),)
-    if step_id != OXIDISED or account is None or state.tending.seen_spent:
+    if step_id != OXIDISED or state.tending.seen_spent:
         return ()
     return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
 

@@ -62,9 +62,7 @@ class LaidDay:
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
-        if self.begin.tzinfo is None:
-            return self.begin + timedelta(minutes=minute)
-        return on_wall(self.begin.astimezone(UTC) + timedelta(minutes=minute), self.zone)
+        return minutes_after(self.begin, minute, self.zone)
 
     @property
     def ready(self) -> int | None:
@@ -318,6 +316,13 @@ def _earlier(wanted: datetime, minutes: int) -> datetime:
     """So many minutes before, and back to full five."""
     moment = wanted - timedelta(minutes=minutes)
     return moment.replace(second=0, microsecond=0) - timedelta(minutes=moment.minute % ROUND)
+
+
+def minutes_after(begin: datetime, minutes: float, zone: tzinfo | None) -> datetime:
+    """So many minutes after a moment, on the wall."""
+    if begin.tzinfo is None:
+        return begin + timedelta(minutes=minutes)
+    return on_wall(begin.astimezone(UTC) + timedelta(minutes=minutes), zone)
 
 
 def whole_minute(moment: datetime) -> datetime:

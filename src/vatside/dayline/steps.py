@@ -15,7 +15,7 @@ from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.figure_text import figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
-from vatside.plan.plan import Condition, Form, Plan
+from vatside.plan.plan import Condition, Form, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.units import show_count
 
@@ -83,7 +83,7 @@ NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
 MOMENT_MIN = 0.5
-"""Less on the hob than this is told in seconds, as its wait is. Ours."""
+"""Less on the hob than this is told in seconds, as its wait is, and waits for no hob: a kettle does it too. Ours."""
 
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
@@ -105,12 +105,14 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     if not has(sheet, f"{prefix}kettle"):
         return drawn
     minutes = sheet.value(f"{prefix}kettle")
-    return f"{drawn}, then {plain(minutes if minutes < MOMENT_MIN else max(round(minutes), 1), 'min')} on the hob"
+    if minutes < MOMENT_MIN:
+        return f"{drawn}, then {plain(minutes, 'min')} on the hob or a splash from the kettle"
+    return f"{drawn}, then {plain(max(round(minutes), 1), 'min')} on the hob"
 
 
-def ties(plan: Plan) -> str:
+def ties(lots: Iterable[Lot]) -> str:
     """Say what to look for in skeins; empty where there are none."""
-    skeins = any(lot.form is Form.SKEINS for lot in plan.lots)
+    skeins = any(lot.form is Form.SKEINS for lot in lots)
     return "; ties of skeins loose, each one checked" if skeins else ""
 
 

@@ -46,7 +46,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
         Field("vessels.tub.stuff", "Tub of", at, choices=choices_of(Stuff)),
         Field("dosing", "Indigo for", at, choices=_DOSING, means=_DOSING_MEANS),
-        figure_pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
+        figure_pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=bool(plan.vessels.others)),
         figure_pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         figure_pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         *(_brought() if plan.stock_kept else ()),
@@ -126,7 +126,7 @@ def _kept_rows(plan: Plan) -> tuple[Field, ...]:
 def _tub_size(name: str, shape: TubShape, *, shown: bool) -> Field:
     path = f"vessels.tub.{name}"
     if name == "volume":
-        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
+        return Field(path, "A tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
     across = {"length": "Diameter inside" if shape is TubShape.ROUND else "Length inside"}
     label = across.get(name, f"{name.capitalize()} inside")
     return Field(path, label, Stage.VAT, Kind.LENGTH, "cm", 1, 300, shown=shown)

@@ -124,7 +124,8 @@ def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:
     warm_by = _warm_by(outlook, account)
     by = f", {warm_by}," if warm_by else ""
     yield from paragraph(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
-    yield from paragraph(outlook.leaving, width)
+    if inside or now > setting.coolest:  # else it has been said
+        yield from paragraph(outlook.leaving, width)
     if outlook.warming is not None:
         sentence = f"Back to {show_temperature(outlook.warming.celsius)}: {outlook.warming.text}"
         yield from paragraph(sentence, width)

@@ -148,7 +148,7 @@ def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = Fals
         rows += labelled(label, text, width)
     for caution_id in dict.fromkeys(name for one in (*way.along, way) for name in one.cautions):
         rows += labelled(f"{DANGER.sign} mind", caution(caution_id).title, width, DANGER.ink)
-    return (*rows, *labelled("source", source_text(way.source), width, "faint"))
+    return (*rows, *(labelled("source", source_text(way.source), width, "faint") if way.does != "none" else ()))
 
 
 def _then(way: Correction) -> str:
