@@ -37,7 +37,7 @@ from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 
 
-def _waits(count: int) -> Session:
+def many_waits(count: int) -> Session:
     """A session in which so many waits were started and none has ended."""
     events = (WaitStarted(f"w{number}", None, f"Wait {number}", 24 * 60) for number in range(count))
     return Session("bench", CREATED, starter_plan("Many waits"), logged(*events, every=1.0))
@@ -54,30 +54,30 @@ def _beside(run: Run, act: Callable[[Session], object], made: Made, count: int, 
 
 def log_of_waits(run: Run) -> Pairs:
     """The log of 10,000 open waits against that of 1,000."""
-    return _beside(run, log_lines, _waits, 10_000)
+    return _beside(run, log_lines, many_waits, 10_000)
 
 
 def card_of_waits(run: Run) -> Pairs:
     """The blue card of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: card_text(day_record(session)), _waits, 10_000, 3)
+    return _beside(run, lambda session: card_text(day_record(session)), many_waits, 10_000, 3)
 
 
 def replay_of_waits(run: Run) -> Pairs:
     """The replay in words of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: list(replay_lines(session)), _waits, 10_000, 3)
+    return _beside(run, lambda session: list(replay_lines(session)), many_waits, 10_000, 3)
 
 
 def card_of_lots(run: Run) -> Pairs:
     """The blue card of 3,000 lots, its sheet worked out, against that of 300."""
-    return _beside(run, lambda session: card_text(day_record(_anew(session))), _lots, 3_000, 3)
+    return _beside(run, lambda session: card_text(day_record(_anew(session))), many_lots, 3_000, 3)
 
 
 def handout_of_lots(run: Run) -> Pairs:
     """The class handout of 3,000 lots against that of 300."""
-    return _beside(run, lambda session: markdown(handout(fold(_anew(session)), 1, CREATED)), _lots, 3_000, 3)
+    return _beside(run, lambda session: markdown(handout(fold(_anew(session)), 1, CREATED)), many_lots, 3_000, 3)
 
 
-def _lots(count: int) -> Session:
+def many_lots(count: int) -> Session:
     """A session of so many lots of a few pieces each, of three fibres by turns."""
     plan = starter_plan("Many lots")
     lots = (

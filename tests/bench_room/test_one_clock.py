@@ -13,13 +13,12 @@ from tests.dayline.test_need import plan_of, random_plan
 
 from vatside.bench import acts
 from vatside.bench.day_line import QUICK, DayLine, line_of
-from vatside.bench.desk import Desk
+from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day
 from vatside.dayline.day_words import clock_at, head, in_hand
 from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.log.events.day import PlanChanged, StepDone
-from vatside.outlook.interlocks import Held
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute

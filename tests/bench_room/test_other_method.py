@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.bench.desk import Desk
+from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day
 from vatside.bench.undo import take_back
 from vatside.bench.vat_acts import put_in
@@ -15,7 +15,6 @@ from vatside.catalogue.load import methods
 from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.log.fold import fold
-from vatside.outlook.interlocks import Held
 from vatside.plan.measures import powder
 from vatside.plan.paths import OF_THE_METHOD
 from vatside.recipe.compute import compute

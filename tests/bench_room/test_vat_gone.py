@@ -13,8 +13,10 @@ from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
 from vatside.days.keep_vat import feeding_wait
 from vatside.log.effects.vat import NEUTRALISE
-from vatside.log.events.day import PinSet
+from vatside.log.events.day import MethodChosen, PinSet, PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.plan.sheet import Stage
+from vatside.recipe.worksheet import shown
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
 
@@ -52,3 +54,23 @@ def test_the_vinegar_it_took_stays_on_the_list(desk: Desk) -> None:
     vat_acts.let_go(desk, "as the water company said")
     assert before == pytest.approx(0, abs=5)
     assert 1000 * desk.sheet.value("finish.vinegar") == pytest.approx(took, rel=0.05)
+
+
+LEFT = {"zinc-lime": set[str](), "fructose-lime": {"finish.sludge"}, "tdo-lye": set[str]()}
+"""What stays to do of a vat that is gone: lime that dries with what settled in it."""
+
+
+@pytest.mark.parametrize("method", LEFT)
+def test_nothing_is_left_to_settle_or_to_pour_of_a_vat_that_is_gone(tmp_path: Path, method: str) -> None:
+    """Oxidised and let go by its pages, undipped, it asks for no night of settling, no cans, no drain, no keeping."""
+    desk = new_day(tmp_path, VirtualClock())
+    desk.record(MethodChosen("method", method), PlanChanged("lots.a.fibre", "cotton"), VatMade(), VatSpent())
+    vat_acts.let_go(desk, "the waste office")
+    ends = [step.id for step in desk.steps if step.group in ("Let the vat go", "Keep the vat")]
+    assert {step for step in ends if step not in desk.state.done} == LEFT[method]
+    desk.keeping.close()
+
+
+def test_a_vat_that_is_not_kept_is_not_fed(desk: Desk) -> None:
+    """Kept for no day, it wants no powder a week."""
+    assert not any(figure.id.startswith("finish.feed") for figure in shown(desk.sheet, Stage.FINISH))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, TypeVar, cast
 
 import attrs
@@ -28,7 +28,7 @@ def put(monkeypatch: pytest.MonkeyPatch, name: str, table: dict[str, Any]) -> tu
     return audit.problems()
 
 
-def broken(table: Callable[[], dict[str, T]], key: str, **changes: Any) -> dict[str, Any]:
+def broken(table: Callable[[], Mapping[str, T]], key: str, **changes: Any) -> dict[str, Any]:
     """Give a table with one entry changed."""
     changed: Any = evolve(cast(Any, table()[key]), **changes)
     return {**table(), key: changed}
@@ -100,7 +100,7 @@ def test_a_broken_scour_step_is_found(monkeypatch: pytest.MonkeyPatch, changes: 
 
 def test_every_fact_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without any source, each fact, window and caution of the files has a problem of its own."""
-    tables: list[dict[str, Any]] = [fibres(), scours(), materials(), methods(), cautions()]
+    tables: list[Mapping[str, Any]] = [fibres(), scours(), materials(), methods(), cautions()]
     keys = {key for table in tables for key in table}
     count = sum(_facts(item) for table in tables for item in table.values())
     lines = [line for line in put(monkeypatch, "sources", {}) if "no source" in line]

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
 
-from vatside.chemistry.buffer import RULES, BufferedVat, buffer_for, lean_reducer, rule_of_thumb
+from vatside.chemistry.buffer import RULES, BufferedVat, buffer_for, rule_of_thumb
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, Band, course, spend
 from vatside.chemistry.liquor import solve
@@ -147,9 +147,3 @@ def test_what_no_dose_can_mend(group: str) -> None:
         buffer_for(group, BufferedVat(10, 45, 5, 80))
     with pytest.raises(OutOfRange, match="amount of reducer"):
         rule_of_thumb(group, BufferedVat(10, 45, 5, -1))
-
-
-def test_little_reducer() -> None:
-    """Worked by hand: 3.24 g of indigotin in 20 L, 1.0 and 0.10 g/L of thiourea dioxide, 1.6 and 0.16 of dithionite."""
-    assert lean_reducer("thiourea dioxide", 3.24, 20) == pytest.approx((3.24, 2.0))
-    assert lean_reducer("sodium dithionite", 3.24, 20) == pytest.approx((5.18, 3.2), abs=0.01)

@@ -177,3 +177,32 @@ def test_a_day_opened_again_goes_on_with_its_own_times_and_takes_lunch_once() ->
     assert again.needed.day.resources["hands"].away[0] == (0, 35, 1)
     for task in again.needed.day.tasks:
         assert abs(again.at(again.laid.starts[task.id]) - day.at(day.laid.starts[task.id])) <= timedelta(minutes=1)
+
+
+def test_what_must_follow_sooner_leaves_the_others_their_times() -> None:
+    """The pot is filled early, while the linen soaks: only what goes into it is begun sooner, no stock and no vat."""
+    made = plan_of("linen, 300 g, 6 pieces, medium")
+    day = laid(made)
+    soak, fill = "scour.linen.soak", "scour.linen.fill.1"
+    wait = next(task.minutes for task in day.needed.day.tasks if task.id == soak)
+    going = Going(done={fill: 0.0}, waits={soak: Waiting(1, wait - 1)})
+    after = later(day, made, 1, going)
+    early = [
+        task.id
+        for task in after.needed.day.tasks
+        if task.id not in after.needed.day.running
+        and after.at(after.laid.starts[task.id]) < day.at(day.laid.starts[task.id])
+    ]
+    assert set(early) <= {"scour.linen.agents.1", "scour.linen.heat.1"}
+    assert after.laid.overrun <= 10  # soap in the pot may wait ten minutes, and the linen soaks for half an hour
+
+
+def test_what_moved_counts_each_way_by_itself() -> None:
+    """Two steps come later and one sooner: none of them is said to go another way than it does."""
+    day = laid(WOOL)
+    coming = [task for task, at in day.laid.starts.items() if at > 30]
+    names = sorted(coming, key=lambda task: day.laid.starts[task])
+    by = dict(zip(names[:3], (-10, 20, 20), strict=True))
+    starts = {task: at + by.get(task, 0) for task, at in day.laid.starts.items()}
+    said = what_moved(day, evolve(day, laid=evolve(day.laid, starts=starts)))
+    assert ": 20 min later, and 1 more step, 1 step sooner; all done" in said

@@ -6,13 +6,17 @@ from datetime import datetime, timedelta
 
 import pytest
 from attrs import evolve
+from tests.dayline.test_need import EIGHT
+from tests.dayline.test_need import plan_of as place_of
 from tests.log.makers import CREATED
 from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import Going, Waiting
+from vatside.dayline.held_day import held_day
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.warn import long_day
+from vatside.dayline.warn import long_day, outlook
 from vatside.days.class_card import handout
 from vatside.forms.lot_text import with_lot
 from vatside.log.fold import fold
@@ -54,6 +58,35 @@ def test_five_in_the_morning_is_no_dawn_yet_and_a_minute_before_is(begins: int, 
     day = lay_day(plan, sheet, todo, datetime(2026, 5, 2) + timedelta(minutes=begins), evaluations=AT_ONCE)
     assert day.begin == datetime(2026, 5, 2) + timedelta(minutes=begins)
     assert (long_day(plan, sheet, todo, day) == "") is fits
+
+
+HALF_KILOS = ("wool, 500 g, 5 pieces, medium", "cotton, 500 g, 5 pieces, dark")
+
+
+@pytest.mark.parametrize(("later", "same_day"), [(60, True), (90, True), (150, False)])
+def test_what_is_done_a_little_past_ten_is_not_put_off_to_the_morning(later: int, same_day: bool) -> None:
+    """Begun at nine it is done some minutes past ten at night, and is told so; past eleven it goes on at five."""
+    plan = place_of(*HALF_KILOS)
+    sheet = compute(plan)
+    day = lay_day(plan, sheet, steps(plan, sheet), EIGHT + timedelta(minutes=later), evaluations=AT_ONCE)
+    end, said = day.at(day.laid.end), outlook(day).sentences
+    assert (end.date() == EIGHT.date()) is same_day
+    assert (end.hour == 22) is same_day
+    told = f"All is done at {end:%H:%M}: stopped at 22:00, it would go on in the morning."
+    assert (list(said) == [told]) is same_day
+
+
+def test_a_day_that_slips_past_ten_is_held_to_its_evening() -> None:
+    """Laid to end before ten, twenty minutes late at its first step: it ends that night, and is told."""
+    plan = place_of(*HALF_KILOS)
+    sheet = compute(plan)
+    todo = steps(plan, sheet)
+    day = lay_day(plan, sheet, todo, EIGHT + timedelta(minutes=30), evaluations=AT_ONCE)
+    assert day.at(day.laid.end).hour == 21
+    now = day.begin + timedelta(minutes=45)
+    late = held_day(day, plan, sheet, todo, now, Going(waits={todo[0].id: Waiting(1, (todo[0].minutes or 0.0) - 1)}))
+    assert late.at(late.laid.end).date() == EIGHT.date()
+    assert "stopped at 22:00" in outlook(late).sentences[0]
 
 
 def test_near_black_goes_over_several_days() -> None:

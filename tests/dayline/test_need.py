@@ -329,3 +329,13 @@ def test_what_does_not_fit_before_the_night_is_laid_the_next_morning_and_said() 
     assert any(stop.name == "Night" for stop in stops(day))
     early = lay_day(made, sheet, steps(made, sheet), EIGHT, evaluations=60)
     assert not any("night" in said for said in outlook(early).sentences)
+
+
+def test_a_vat_that_the_others_leave_no_place_all_the_way_is_put_off_part_of_it() -> None:
+    """Sugar and lime for linen and wool: the vat waits for its first fibre for less than an hour and a half."""
+    day = day_of(random_plan(4))
+    need, starts = day.needed, day.laid.starts
+    assert need.vat is not None
+    assert need.ready is not None
+    stands = starts[need.vat] + next(task.minutes for task in need.day.tasks if task.id == need.vat)
+    assert starts[need.ready] - stands < 90

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Clarity, Colour
+from vatside.catalogue.looks import Clarity, Colour
 from vatside.dayline.day_steps import steps
-from vatside.dayline.steps import draw_words
+from vatside.dayline.steps import MOMENT_MIN, draw_words
+from vatside.dayline.tasks import task_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
@@ -40,6 +41,27 @@ def test_what_is_simmered_has_water_of_its_own(method: str, draws: str, spoils: 
     assert order.index(draws) < order.index(spoils) < order.index(boils)
     assert "back" in found[draws]
     assert "water kept back" in found[boils]
+
+
+def test_fruit_simmers_on_the_hob_for_its_half_hour_and_the_jar_stays_warm() -> None:
+    """Its half hour is a wait on the hob, not hands alone; half of the brew goes in strained, once it is over."""
+    plan = vat("plant-lime")
+    found = {step.id: step for step in steps(plan, compute(plan))}
+    fruit, hold = found["stock.reducer_in"], found["stock.hold_warm"]
+    assert fruit.minutes == pytest.approx(30)
+    assert any(use.resource == "hob" and use.until - use.since == 30 for use in task_of(fruit).uses)
+    assert "bath" in fruit.text or "water at" in fruit.text
+    assert "half of it into" in hold.text
+    assert "simmered" in found["vat.reducer_in"].text
+
+
+def test_a_moment_of_heat_waits_for_no_hob() -> None:
+    """Water that lacks some seconds comes from a kettle while a pot of fibre has the hob."""
+    plan = vat("fructose-lime")
+    water = next(step for step in steps(plan, compute(plan)) if step.id == "stock.water")
+    assert 0 < (water.minutes or 0.0) < MOMENT_MIN
+    assert "or a splash from the kettle" in water.text
+    assert all(use.resource != "hob" for use in task_of(water).uses)
 
 
 def test_the_second_half_of_the_brew_is_a_step_with_a_wait() -> None:

@@ -11,7 +11,8 @@ from tests.log.makers import CREATED, logged, session
 from tests.log.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.findings import CONFIRM, Cloth, Colour, Strip, rows
+from vatside.catalogue.findings import CONFIRM, rows
+from vatside.catalogue.looks import Cloth, Colour, Strip
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
 from vatside.log.events.vat import (

@@ -8,7 +8,7 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Colour, Smell
+from vatside.catalogue.looks import Colour, Smell
 from vatside.chemistry.ageing import falling_apart
 from vatside.chemistry.liquor import solve
 from vatside.log.events.day import Event, PlanChanged

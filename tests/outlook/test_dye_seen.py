@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.log.makers import session
 
-from vatside.catalogue.findings import Clarity, Colour, Smell, Strip, Surface
+from vatside.catalogue.looks import Clarity, Colour, Smell, Strip, Surface
 from vatside.dips.rotation import Do
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import DyeSeen, ReadingTaken, VatMade

@@ -127,6 +127,8 @@ CASES: list[tuple[str, Day, Event]] = [
     ("wait-runs", day(wait("scour.wool.hold.1"), **WOOL), StepDone("scour.wool.fill.2")),
     ("wait-runs", day(wait("stock.hold_warm")), StepDone("vat.stock_in")),
     ("wait-runs", day(wait("vat.rest_covered")), StepDone("dip.strip")),
+    ("not-dipped", day(*STANDS), StepDone("dip.rotate")),
+    ("not-dipped", day(*STANDS, **WOOL), wait("finish.wool.air")),
 ]
 
 
@@ -164,6 +166,7 @@ def test_every_rule_has_a_case() -> None:
         (day(wait("scour.wool.heat.1"), **WOOL), StepDone("stock.paste")),
         (day(wait("scour.wool.hold.1"), place__pots="10 L", **WOOL), StepDone("scour.wool.fill.2")),
         (day(wait("finish.wool.air"), **WOOL), StepDone("finish.wool.wash_water")),
+        (day(*STANDS, DIP, DipEnded("a.1", 10)), wait("finish.linen.air")),
         (day(wait("finish.wool.wash"), WaitEnded("w.finish.wool.wash"), **WOOL), StepDone("finish.wool.last_rinse")),
     ],
 )

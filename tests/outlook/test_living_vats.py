@@ -7,8 +7,8 @@ from attrs import evolve
 from tests.log.makers import session
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Clarity, Colour, Smell, Strip, Surface
 from vatside.catalogue.load import methods
+from vatside.catalogue.looks import Clarity, Colour, Smell, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import ReadingTaken, VatMade, VatSpent

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.plan.plans import wool_plan
 from tests.vat.vats import vat_with
 
-from vatside.catalogue.findings import Clarity, Colour, Strip
+from vatside.catalogue.looks import Clarity, Colour, Strip
 from vatside.log.events.vat import CorrectionMade
 from vatside.outlook.vat_deeds import (
     amount_of,

@@ -6,7 +6,7 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.heat import water_volume
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE

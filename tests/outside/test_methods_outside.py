@@ -13,8 +13,8 @@ from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
 from tests.plan.plans import plan_with, wool_plan
 
-from vatside.catalogue.findings import Colour
 from vatside.catalogue.load import materials, methods
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.bath import Bath, add_grams, not_begun, reduce, water_bath
 from vatside.chemistry.life import SPENT, holds_reducer, spend
 from vatside.chemistry.liquor import clear, solve

@@ -6,7 +6,8 @@ import pytest
 from tests.plan.plans import hand_plan, hand_with, plan_with
 from tests.vat.vats import account_with, grams_for, setting_of
 
-from vatside.catalogue.findings import Clarity, Colour, Strip, Surface, rows
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
 from vatside.chemistry.adjust import acid_for_pH
 from vatside.chemistry.bath import add_grams, water_bath
 from vatside.chemistry.water import pKw

@@ -19,8 +19,7 @@ from vatside.__main__ import main
 from vatside.bench.commands import free_wait
 from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, StepDone
 from vatside.log.events.vat import CorrectionMade
-from vatside.plain import papers as handout_command
-from vatside.plain.say import Refusal
+from vatside.plain.say import Refusal, give
 from vatside.plan.plan import ShelfEntry
 from vatside.shelf.events import ItemBought, PriceSet
 from vatside.shelf.shelf_file import ShelfFile
@@ -142,7 +141,7 @@ def test_a_handout_that_does_not_fit_the_disk_leaves_nothing(tmp_path: Path) -> 
 
     target = tmp_path / "card.md"
     with pytest.raises(Refusal, match="the disk is full"):
-        handout_command.write_handout(target, "x" * 100, Full())
+        give("x" * 100, target, Full())
     assert list(tmp_path.iterdir()) == []
 
 

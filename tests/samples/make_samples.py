@@ -14,7 +14,7 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.commands import acknowledge, change, free_wait, start_wait
 from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.findings import Clarity, Colour, Strip, Surface
+from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.dips.rotation import Call, Do, Piece

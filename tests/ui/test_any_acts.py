@@ -14,13 +14,12 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts
 from vatside.bench import vat_acts as care
-from vatside.bench.desk import Desk
+from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day, open_day
 from vatside.bench.ticker import Ticker
 from vatside.bench.undo import take_back
 from vatside.forms.fields import fields
 from vatside.log.events.day import Entry
-from vatside.outlook.interlocks import Held
 from vatside.plain.file_contents import session_problems
 from vatside.plan.sheet import Stage
 from vatside.vat.reading import Reading

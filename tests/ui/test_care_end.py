@@ -9,6 +9,7 @@ from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted, VatLetGo
 from vatside.outlook.vat_end import BY_SAMPLE, Choices, dose_of, portion
+from vatside.ui.vat.spent import SpentScreen
 from vatside.units import Amount
 from vatside.vat.account import predict
 from vatside.vat.spent import Acid, AcidDose
@@ -30,6 +31,15 @@ async def oxidised(hands: Hands) -> None:
     await at_its_end(hands)
     await hands.press("space")
     await hands.later(7)
+
+
+def dose(hands: Hands) -> AcidDose:
+    """The dose that the pages tell, by what is chosen there."""
+    screen = hands.app.screen
+    assert isinstance(screen, SpentScreen)
+    told = dose_of(screen.outlook.stands, screen.ending.choices)
+    assert isinstance(told, AcidDose)
+    return told
 
 
 async def read(hands: Hands, **rows: str) -> None:
@@ -192,8 +202,7 @@ async def test_every_page_follows_the_pH_read(bench: Bench) -> None:
     async with bench(size=(120, 40)) as hands:
         await oxidised(hands)
         await read(hands, temperature="22", pH="9.9")
-        whole = hands.app.screen._end.dose  # type: ignore[attr-defined]
-        assert whole.millilitres > 0
+        assert dose(hands).millilitres > 0
         assert "of vinegar to pH 8" in said(hands)
         await hands.press("right")
         assert "Stir in" in said(hands)
@@ -219,7 +228,7 @@ async def test_three_quarters_first(bench: Bench) -> None:
     async with bench() as hands:
         await oxidised(hands)
         await read(hands, temperature="22", pH="11")
-        whole = hands.app.screen._end.dose.millilitres  # type: ignore[attr-defined]
+        whole = dose(hands).millilitres
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
         await hands.read_on()
@@ -229,8 +238,10 @@ async def test_three_quarters_first(bench: Bench) -> None:
         assert made.event.amount.value == pytest.approx(0.75 * whole, abs=1)
         assert "Acid went in: wait, read the pH" in said(hands)
         await read(hands, temperature="22", pH="9.5")
-        rest = hands.app.screen._end.portion.amount.value  # type: ignore[attr-defined]
-        assert rest == pytest.approx(hands.app.screen._end.dose.millilitres, abs=0.05)  # type: ignore[attr-defined]
+        rest = portion(hands.desk.state, Choices())
+        assert isinstance(rest, CorrectionMade)
+        assert rest.amount is not None
+        assert rest.amount.value == pytest.approx(dose(hands).millilitres, abs=0.05)
 
 
 async def test_local_rules_come_last(bench: Bench) -> None:
@@ -351,3 +362,15 @@ async def test_a_vat_that_is_handed_over_asks_for_no_acid(bench: Bench) -> None:
         await hands.press("enter")
         await at(hands, "SpentScreen")
         assert isinstance(hands.desk.state.tending.let_go, VatLetGo)
+
+
+async def test_blue_said_twice_keeps_the_pH_that_was_read(bench: Bench) -> None:
+    """Back on the first page, one more space goes on from there: the reading still counts for the dose."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await read(hands, temperature="22", pH="11.4", pH_by="m")
+        before = dose(hands)
+        await hands.press("left", "left", "left", "space")
+        assert "already" in hands.screen
+        assert dose(hands) == before
+        assert hands.kinds.count("vat_spent") == 1

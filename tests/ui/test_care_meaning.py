@@ -216,6 +216,17 @@ async def test_what_was_done_is_marked(bench: Bench) -> None:
         assert "of reducer (short of reducer)" in said(hands)
 
 
+async def test_what_was_given_is_not_asked_for_twice(bench: Bench) -> None:
+    """Below what is done stands that the vat is read before any more of it."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        assert "read again before" not in said(hands)
+        await hands.press("space")
+        await through_cautions(hands)
+        assert "read again before the next thing" in said(hands)
+
+
 async def test_one_thing_at_a_time(bench: Bench) -> None:
     """Once something was done, the next finding says to let it work and read again first."""
     async with bench() as hands:
@@ -252,13 +263,14 @@ async def test_kettle_water_or_a_hot_bath(bench: Bench) -> None:
         await cotton_vat(hands)
         await take(hands, temperature="35")
         assert "kettle water" in hands.screen
-        litres = account(hands).litres
+        water = account(hands).bath.water_kg
         await hands.press("right")
         assert "2 of 2: a hot bath" in hands.screen
         await hands.press("space")
         [event] = made(hands)
         assert (event.finding, event.water) == ("too-cold", None)
-        assert account(hands).litres == litres
+        assert account(hands).bath.water_kg == water
+        assert account(hands).celsius > 40
         assert [wait.label for wait in hands.desk.state.waits] == ["Warm vat at work"]
 
 

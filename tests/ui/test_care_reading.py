@@ -8,7 +8,7 @@ import pytest
 from tests.ui.care_hands import at, cotton_vat, fill, open_form, said, take
 from tests.ui.hands import Bench, key_event
 
-from vatside.catalogue.findings import Clarity, Cloth, Colour, Strip
+from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
 

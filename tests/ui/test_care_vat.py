@@ -326,7 +326,7 @@ async def test_the_pH_read_can_be_taken_as_true_here_too(bench: Bench) -> None:
         assert "They disagree" in said(hands)
         await hands.press("m")
         assert "They disagree" not in said(hands)
-        assert "Put right by a pH" in said(hands)
+        assert "Less lye" in said(hands)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])

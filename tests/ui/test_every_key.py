@@ -101,7 +101,7 @@ WAYS: dict[str, Way] = {
     "CautionWindow": window(lambda: CautionWindow(STEP)),
     "TubWindow": window(lambda: TubWindow(STEP)),
     "InsistWindow": window(lambda: InsistWindow("No.", Block("It can burn.", "Wait."))),
-    "TroubleWindow": window(lambda: TroubleWindow("Which?", lambda _width: (), ((HERE, "here"),))),
+    "TroubleWindow": window(lambda: TroubleWindow("Which?", lambda _width: (), ((HERE, lambda: None),))),
 }
 """How each screen is come to."""
 

@@ -71,3 +71,11 @@ async def test_the_head_says_so(bench: Bench) -> None:
         await hands.press("escape")
         await hands.later(1)
         assert "vat not ready: Warm vat at work" in hands.screen.splitlines()[0]
+
+
+async def test_once_every_piece_is_dipped_the_head_speaks_of_the_pieces(bench: Bench) -> None:
+    """The dips ticked, nobody asks whether the vat is ready, however cold it has become the day after."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        hands.desk.record(StepDone("dip.rotate"))
+        assert words(hands) == "every piece is dipped"

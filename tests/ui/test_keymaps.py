@@ -32,7 +32,7 @@ from vatside.ui.base.keymap import (
 from vatside.ui.base.screens import FullScreen, Window
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.day.head import DayAtWork
+from vatside.ui.day.head import Course
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.past.playback import Playback
 from vatside.ui.widgets.entry import ADVICE, ASIDE
@@ -60,7 +60,7 @@ def of(screen: type[Any], name: str) -> bool:
 def tables() -> dict[str, Table]:
     """The table of every screen and window; a day at work and one that is played back have each their own."""
     found = {one.__name__: one.KEYS for one in screens() if one is not DayScreen}
-    return found | {"DayScreen": DayAtWork.keys, "DayScreen, played back": Playback.keys}
+    return found | {"DayScreen": Course.keys, "DayScreen, played back": Playback.keys}
 
 
 TABLES = tables()

@@ -30,7 +30,7 @@ from vatside.ui.app import VatsideApp
 from vatside.ui.base.keymap import Shown
 from vatside.ui.day.body import DayBody, Hand, StageForm
 from vatside.ui.day.figure_table import FigureTable
-from vatside.ui.day.head import Banner, DayAtWork, DayHead
+from vatside.ui.day.head import Banner, Course, DayHead
 from vatside.ui.day.step_list import StepList
 from vatside.ui.text.rows import UNICODE, Span, row
 from vatside.ui.theme.choice import Looks
@@ -414,7 +414,7 @@ class TestDayBody:
 
 def test_a_day_at_work_shows_the_share_of_its_steps(desk: Desk) -> None:
     """Half of them done fill half of the line."""
-    course = DayAtWork(desk, UNICODE)
+    course = Course(desk, UNICODE)
     steps = desk.steps
     empty = course.day_line(glance_of(desk), 60)
     desk.record(*(StepDone(step.id) for step in steps))

@@ -7,7 +7,7 @@ from tests.ui.care_hands import at, begin_vat
 from tests.ui.hands import STANDS, Bench, wool_day
 
 from vatside.bench.dip_view import Board
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Call, Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade

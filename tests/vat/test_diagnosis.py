@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 from tests.vat.vats import FIBRES, METHODS, READINGS, own_signs, setting_of
 
-from vatside.catalogue.findings import AXES, Bottom, Clarity, Cloth, Colour, Feel, Sign, Smell, Strip, Surface, rows
+from vatside.catalogue.findings import AXES, Sign, rows
+from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.recipe.vat_needs import at_warmth
 from vatside.units import Amount
 from vatside.vat.diagnosis import _points, applies, ask, in_words, judge, observations, remedies, sure_words

@@ -7,8 +7,8 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 from tests.vat.vats import setting_of, vat_with
 
-from vatside.catalogue.findings import Clarity, Cloth, Colour, Smell, Strip, Surface
 from vatside.catalogue.load import methods
+from vatside.catalogue.looks import Clarity, Cloth, Colour, Smell, Strip, Surface
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import Setting, at_warmth, lime_pH
 from vatside.units import Amount

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 from tests.vat.vats import READINGS, setting_of
 
-from vatside.catalogue.findings import Clarity, Colour, Strip, rows
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Clarity, Colour, Strip
 from vatside.units import Amount
 from vatside.vat.corrections import Verdict, helped
 from vatside.vat.reading import PHBy, Reading

@@ -8,19 +8,21 @@ from tests.log.makers import session
 from tests.plan.plans import plan_with
 from tests.vat.vats import setting_of, vat_with
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour, Smell, Strip, Surface, rows
+from vatside.catalogue.findings import rows
 from vatside.catalogue.load import materials, methods
+from vatside.catalogue.looks import Bottom, Clarity, Colour, Smell, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
 from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat_facts import setting_of as live_setting
 from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.corrections import corrections
 from vatside.vat.diagnosis import Finding, judge
-from vatside.vat.reading import Reading
+from vatside.vat.reading import PHBy, Reading
 
 GREY_IRON = Reading(
     temperature=Amount(20, "degC"), pH=12.3, colour=Colour.GREY, clarity=Clarity.CLOUDY, strip=Strip.BLUE_GREY,
@@ -144,3 +146,47 @@ def test_a_range_is_printed_in_its_unit() -> None:
     said = " ".join(str(part) for part in (marks.main, marks.second, marks.marks))
     assert "mL" in said or " L" in said
     assert ".0" not in said.replace("0.0 ", "")
+
+
+@pytest.mark.parametrize("method", ["fermentation", "plant-lime", "fructose-lime", "dithionite-soda"])
+def test_rotten_eggs_are_told_before_anything_is_read_again(method: str) -> None:
+    """Sour, grey-green and stinking: first the gas, which numbs the nose; then what is out of order in the vat."""
+    foul = Reading(
+        temperature=Amount(33, "degC"), pH=8.4, colour=Colour.GREY_GREEN, clarity=Clarity.CLOUDY,
+        smell=Smell.ROTTEN,
+    )  # fmt: skip
+    told = judge(foul, setting_of(plan_with(method=method, lots__a__fibre="cotton")))
+    assert told[0].axis == "air"
+    assert "hydrogen sulphide" in told[0].name
+    [way] = corrections(told[0], vat_with(foul, method=method, lots__a__fibre="cotton"))
+    assert "door open" in way.text
+    assert "never tight" in way.text
+
+
+def test_an_order_names_its_powder_once() -> None:
+    """A vat that ferments too far: "soda ash" stands in the order a single time."""
+    foul = Reading(smell=Smell.ROTTEN, colour=Colour.GREY_GREEN)
+    vat = vat_with(foul, method="fermentation", lots__a__fibre="linen")
+    [way] = corrections(next(one for one in judge(foul, vat.setting) if one.id == "over-fermented"), vat)
+    assert way.text.count("soda ash") == 1
+
+
+@pytest.mark.parametrize("method", sorted(key for key, one in methods().items() if one.alkali == "slaked-lime"))
+def test_a_lime_vat_that_is_short_is_stirred_then_limed(method: str) -> None:
+    """Milky at pH 10.9: lime that lies undissolved first, then a gram a litre of it as milk; no lime is "dissolved"."""
+    milky = Reading(Amount(25, "degC"), 10.3, pH_by=PHBy.METER, colour=Colour.GREENISH_WHITE, clarity=Clarity.MILKY)
+    vat = evolve(vat_with(milky, method=method, lots__a__fibre="cotton"), confirmed=True)
+    ways = corrections(next(one for one in judge(milky, vat.setting) if one.id == "short-of-alkali"), vat)
+    assert [way.remedy for way in ways] == ["stir-lime", "lime"]
+    assert ways[1].grams * 0.95 == pytest.approx(vat.account.litres, rel=0.03)
+    assert not any("dissolved, and" in way.text for way in ways)
+
+
+@pytest.mark.parametrize(("method", "said"), [("fermentation", True), ("fructose-lime", False)])
+def test_where_she_feeds_it_stands_how_little_is_known(method: str, said: bool) -> None:
+    """Bran as sold holds 2 to 24 % starch [BranStarch]: what it does is read, not reckoned. Fructose is known."""
+    green = Reading(colour=Colour.GREEN, clarity=Clarity.CLEAR, strip=Strip.BLUISH_GREEN, seconds=15)
+    vat = vat_with(green, method=method, lots__a__fibre="linen")
+    ways = corrections(next(one for one in judge(green, vat.setting) if one.id == "short-of-reducer"), vat)
+    fed = next(way for way in ways if powder(vat.plan, way.material).material.role == "reducer")
+    assert ("10 to 30 % works" in fed.beside) is said

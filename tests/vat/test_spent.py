@@ -7,7 +7,7 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, grams_for, vat_with
 
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, spent_and_cool
 from vatside.chemistry.bath import add_vinegar, aerate
 from vatside.chemistry.liquor import open_to_air, solve

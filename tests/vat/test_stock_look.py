@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Clarity
+from vatside.catalogue.looks import Clarity
 from vatside.chemistry.liquor import solve
 from vatside.plan.measures import powder
 from vatside.recipe.compute import compute

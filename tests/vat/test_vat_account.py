@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from attrs import evolve
 from hypothesis import given
@@ -33,7 +35,7 @@ from vatside.vat.account import (
 )
 from vatside.vat.reading import PHBy, Reading
 from vatside.vat.spent import Acid, dose_by_account
-from vatside.vat.trust import compare, trust
+from vatside.vat.trust import compare, put_right, trust
 
 
 @pytest.mark.parametrize("method", METHODS)
@@ -339,3 +341,31 @@ def _done(deed: str, account: Account, plan: Plan) -> tuple[Account, float]:
         "warm": lambda: warmed(account, 35),
     }
     return ways[deed](), 1.0
+
+
+@pytest.mark.parametrize(
+    ("method", "pH", "words"),
+    [
+        ("tdo-lye", 10.0, "Less lye"),
+        ("tdo-lye", 12.3, "More lye"),
+        ("tdo-lime", 10.0, "Less slaked lime"),
+        ("tdo-soda", 9.5, "Acid binds soda ash"),
+    ],
+)
+def test_a_pH_puts_right_the_alkali_that_the_vat_has(method: str, pH: float, words: str) -> None:
+    """In grams of what lies on her table: a gram of lye is 0.926 g of lime, or 2.65 g of soda ash to bicarbonate."""
+    trusted = trust(vat_with(Reading(), method=method, lots__a__fibre="cotton").account, pH, 45)
+    said, grams = put_right(trusted)
+    assert said == words
+    per_lye = {"Less slaked lime": 74.09 / 2 / 40.0, "Acid binds soda ash": 105.99 / 40.0}.get(said, 1.0)
+    assert grams == pytest.approx(abs(trusted.trusted_g) * per_lye, rel=0.001)
+
+
+def test_no_more_acid_is_said_to_come_of_sugar_than_it_can_give() -> None:
+    """A hexose gives two acids at most: pH 9.8 in a fruit vat full of lime is more than its sugar can have done."""
+    vat = vat_with(Reading(temperature=Amount(24, "degC"), pH=9.8), method="plant-lime", lots__a__fibre="cotton")
+    compared = compare(vat.account, vat.reading)
+    assert compared is not None
+    (words,) = [words for words in compared.explanations if words.startswith("Acid has formed")]
+    most, wanted = (float(number) for number in re.findall(r"\d+", words))
+    assert most <= 2 * 1000 * vat.account.bath.plant_sugar + 1 < wanted

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.findings import LOOKS, Cloth, Colour
+from vatside.catalogue.looks import LOOKS, Cloth, Colour
 from vatside.forms.field import read, show
 from vatside.units import Amount, Problem
 from vatside.vat.reading import PHBy, Reading, looks, parts

@@ -8,7 +8,8 @@ from attrs import evolve
 from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Row, Sign, Smell, Strip, Surface
+from vatside.catalogue.findings import Row, Sign
+from vatside.catalogue.looks import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.chemistry.bath import Bath, add_grams, water_bath
 from vatside.chemistry.substances import moles
 from vatside.plan.plan import Plan

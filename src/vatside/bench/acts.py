@@ -8,6 +8,7 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.bench import commands
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
 from vatside.dayline.steps import Step
@@ -28,6 +29,7 @@ from vatside.log.events.day import (
 from vatside.log.waits import BREAK_NAME
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Remedy
+from vatside.plan.starter import new_lot
 from vatside.units import (
     Amount,
     Kind,
@@ -66,14 +68,28 @@ def do(desk: Desk, step: Step) -> str:
         return end(desk, wait)
     if step.minutes:
         desk.settle()
-        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begins_with(step.id, desk.state))
+        dips = _dips_before(desk, step)
+        desk.log(*dips, commands.start_wait(step, desk.state.seq + 1), *care.begins_with(step.id, desk.state))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
     if step.id == KEEPS:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    desk.log(StepDone(step.id), *care.begins_with(step.id, desk.state), *care.ended(step.id, desk.state))
+    begins, ends = care.begins_with(step.id, desk.state), care.ended(step.id, desk.state, desk.sheet)
+    desk.log(*_dips_before(desk, step), StepDone(step.id), *begins, *ends)
     return f"Done; {SAYS.get(step.id, 'u takes it back')}."
+
+
+def _dips_before(desk: Desk, step: Step) -> tuple[Event, ...]:
+    """Give the dips that she has just said were done and not written down."""
+    if not desk.all_the_same:
+        return ()
+    from vatside.outlook.hand_acts import NOT_DIPPED, Scene
+    from vatside.outlook.unwritten_dips import dips_as_planned
+
+    if not any((item.rule, item.subject) == (NOT_DIPPED, step.id) for item in desk.all_the_same):
+        return ()
+    return tuple(dips_as_planned(Scene(desk.state, desk.sheet, desk.steps, desk.clock.now()), step.id))
 
 
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
@@ -90,7 +106,7 @@ def end(desk: Desk, wait: WaitView) -> str:
 
     events: list[Event] = [WaitEnded(wait.id)]
     if wait.step and wait.step not in desk.state.done:
-        events += [StepDone(wait.step), *care.ended(wait.step, desk.state)]
+        events += [StepDone(wait.step), *care.ended(wait.step, desk.state, desk.sheet)]
     desk.log(*events)
     return f"{wait.label} ended; {SAYS.get(wait.step or '', 'u takes it back')}."
 
@@ -183,8 +199,6 @@ def take_remedy(desk: Desk, remedy: Remedy) -> str:
 
 def add_lot(desk: Desk) -> str:
     """Take one more lot in; give its id."""
-    from vatside.plan.starter import new_lot
-
     desk.settle()
     lot = new_lot(desk.state.plan)
     desk.log(LotAdded(lot))
@@ -207,8 +221,6 @@ def remove_lot(desk: Desk, lot_id: str) -> str:
 
 def _is_untouched(desk: Desk, lot: Lot) -> bool:
     """Tell a lot that stands as one more lot comes, with nothing typed or held of it."""
-    from vatside.plan.starter import new_lot
-
     plan = desk.state.plan
     others = tuple(item for item in plan.lots if item.id != lot.id)
     fresh = new_lot(evolve(plan, lots=others))
@@ -263,7 +275,6 @@ def take_break(desk: Desk, minutes: float) -> str:
     """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
     desk.settle()
     planned_break = looked_at(desk, minutes)
-    from vatside.bench.day_line import line_of  # late: the day is laid only for who asks
 
     line, now = line_of(desk), desk.clock.now()
     before = line.as_it_stands(now)

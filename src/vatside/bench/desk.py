@@ -5,8 +5,9 @@ The screens ask the desk and tell the desk; they keep nothing of the plan themse
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
+from typing import TYPE_CHECKING, Protocol
 
 from vatside.bench import commands
 from vatside.bench.commands import OnceMore
@@ -32,18 +33,35 @@ from vatside.log.events.day import (
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.fold import State, so_far
 from vatside.log.waits import Moment, is_break, is_over
-from vatside.outlook.hand_acts import Scene
-from vatside.outlook.interlocks import Held, asked
-from vatside.outlook.powder_interlocks import begun_with
+from vatside.outlook.vat_order import in_short
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 
+if TYPE_CHECKING:
+    from vatside.outlook.interlocks import Question, Unread
+
 PAUSE = 2.0
 """Seconds without a key after which what was typed is logged."""
 AT_WORK = StepDone | WaitStarted | DipStarted | DipEnded
 """What is only done by hands that are there."""
+
+
+class Held(Exception):
+    """Something is not logged yet: it is refused, or asked about first."""
+
+    def __init__(self, asked: Sequence[Question | Unread]) -> None:
+        super().__init__("; ".join(item.why for item in asked))
+        self.asked = tuple(asked)
+
+
+class Lays(Protocol):
+    """The day line, as far as the log asks it."""
+
+    def before(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give what is logged in front of some events: how the day was laid, once it is begun."""
+        ...
 
 
 class Desk:
@@ -70,7 +88,7 @@ class Desk:
         self._noticed = Noticed()
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
-        self.line_seen: object = None
+        self.line_seen: Lays | None = None
         """The day as it was last laid; its module is imported when the day line is first shown."""
         self.plan: Plan
         self.so_far: SoFar
@@ -113,12 +131,20 @@ class Desk:
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
-        if isinstance(event, MethodChosen) and event.value != self.plan.method and (why := begun_with(self.state)):
+        if isinstance(event, MethodChosen) and (why := self._begun_with(event)):
             self.wrong[path] = Wrong(text, why)
             return
         self.wrong.pop(path, None)
         self._show(event)
         self.draft(self.typed)
+
+    def _begun_with(self, event: MethodChosen) -> str:
+        """Say why there can be no other kind of vat any more; empty where there can, or it is none."""
+        if event.value == self.plan.method:
+            return ""
+        from vatside.outlook.powder_interlocks import begun_with  # late, as for `_admitted`
+
+        return begun_with(self.state)
 
     def _show(self, event: Event) -> None:
         plan = commands.planned(self.state.plan, event)
@@ -194,6 +220,10 @@ class Desk:
 
     def _admitted(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
         """Give the events with what the dyer said to the questions that stand in front of them."""
+        # Late: a tenth of what the screen of a day without a live vat would need, and wanted once there is an act.
+        from vatside.outlook.hand_acts import Scene
+        from vatside.outlook.interlocks import asked
+
         scene = Scene(self.state, self.sheet, self.steps, self.clock.now())
         waiting = asked(scene, events)
         if not waiting:
@@ -208,7 +238,7 @@ class Desk:
         """Log what happened, asking nothing."""
         self.leave()
         now = self.clock.now()
-        for event in events:
+        for event in (*(self.line_seen.before(events) if self.line_seen else ()), *events):
             self.keeping.log(event, now)
         self.draft(None)
         if self._is_behind():
@@ -238,8 +268,6 @@ class Desk:
         """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
         if self.state.tending.account is None:
             return ""
-        from vatside.outlook.vat_order import in_short  # late: a day without a vat has no need of it
-
         return in_short(self.state, self.sheet, now)
 
     def stages(self) -> tuple[Stage, ...]:

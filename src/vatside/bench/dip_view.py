@@ -17,10 +17,9 @@ from vatside.log.events.day import Entry, Undone
 from vatside.log.events.vat import DipEnded
 from vatside.log.fold import State, history
 from vatside.log.state import Session
-from vatside.log.vat_account import standing_at
+from vatside.log.vat_account import account_of, standing_at
 from vatside.log.waits import Moment
 from vatside.outlook import dip_board
-from vatside.outlook.vat_facts import account_of
 from vatside.recipe.compute import compute
 from vatside.vat.account_changes import tank_of
 
@@ -125,7 +124,7 @@ class StrengthHistory:
 
     def __init__(self) -> None:
         self._entries: tuple[Entry, ...] = ()
-        self._found: tuple[float, ...] = ()
+        self._levels: tuple[float, ...] = ()
 
     def after(self, state: State) -> tuple[float, ...]:
         """Give it for a state; the log is gone through anew only where more than the latest dip is new."""
@@ -134,11 +133,13 @@ class StrengthHistory:
         grown = bool(old) and len(state.entries) >= len(old) and state.entries[len(old) - 1] is old[-1]
         dips = sum(isinstance(entry.event, DipEnded) for entry in new)
         account = state.tending.account
-        if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._found:
-            self._found = strengths(state)
+        if grown and not new:
+            return self._levels
+        if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._levels:
+            self._levels = strengths(state)
         elif dips and account is not None:
-            self._found = (*self._found, tank_of(account).strength)
-        return self._found
+            self._levels = (*self._levels, tank_of(account).strength)
+        return self._levels
 
 
 def strengths(state: State) -> tuple[float, ...]:

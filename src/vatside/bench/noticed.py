@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from vatside.log.state import State
 from vatside.log.vat_account import shown_minute
 from vatside.log.waits import Moment
+from vatside.outlook.vat_order import vat_notices
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet
@@ -61,7 +62,5 @@ class Noticed:
             return sheet.notices
         known, minute = self._known, shown_minute(state, now)
         if known is None or known[0] is not state or known[1] is not sheet or known[2] != minute:
-            from vatside.outlook.vat_order import vat_notices  # late: a day without a vat has no need of it
-
             known = self._known = (state, sheet, minute, (*vat_notices(state, sheet, now), *sheet.notices))
         return known[3]

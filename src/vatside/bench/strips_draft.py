@@ -86,7 +86,7 @@ class StripsDraft(ShelfDraft):
         if path == OLD:
             self.typed.pop(COUNTS, None)
 
-    def _found(self) -> Strike | str:
+    def _strike(self) -> Strike | str:
         """The strike, or why there is none yet."""
         old, new = self._seen(OLD_SEEN), self._seen(NEW_SEEN)
         if old is None or new is None:
@@ -112,7 +112,7 @@ class StripsDraft(ShelfDraft):
 
     def working(self) -> tuple[str, ...]:
         """How the strike follows, or what is still wanted."""
-        outcome = self._found()
+        outcome = self._strike()
         if isinstance(outcome, str):
             return (outcome,)
         return (*outcome.working, *([f"{CARE.opening}{outcome.caution}"] if outcome.caution else ()))
@@ -120,7 +120,7 @@ class StripsDraft(ShelfDraft):
     @property
     def backwards(self) -> str:
         """Leaving it with both colours notes the strike."""
-        return "back" if isinstance(self._found(), str) or self.wrong else "note the strike"
+        return "back" if isinstance(self._strike(), str) or self.wrong else "note the strike"
 
     def settle(self) -> str:
         """Nothing is noted before both strips have been looked at; see `finish`."""
@@ -128,7 +128,7 @@ class StripsDraft(ShelfDraft):
 
     def finish(self) -> str:
         """Note the strike; say how that went."""
-        outcome = self._found()
+        outcome = self._strike()
         if isinstance(outcome, str) or self.wrong:
             return ""
         trouble = self.powders.note(struck(self.new.item.id, outcome))

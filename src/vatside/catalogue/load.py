@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -11,16 +12,7 @@ from typing import Any, TypeVar
 from cattrs import Converter
 from cattrs.gen import make_dict_structure_fn, override
 
-from vatside.catalogue.values import (
-    CautionText,
-    Fibre,
-    Material,
-    Method,
-    Scour,
-    Source,
-    StepTemplate,
-    VatRules,
-)
+from vatside.catalogue import values
 
 T = TypeVar("T")
 
@@ -32,7 +24,9 @@ DATA = Path(__file__).with_name("data")
 def converter() -> Converter:
     """Build what reads every data file; tests audit our own data, so an error need not say where it stands."""
     made = Converter(forbid_extra_keys=True, detailed_validation=False)
-    made.register_structure_hook(VatRules, make_dict_structure_fn(VatRules, made, yield_=override(rename="yield")))
+    made.register_structure_hook(
+        values.VatRules, make_dict_structure_fn(values.VatRules, made, yield_=override(rename="yield"))
+    )
     return made
 
 
@@ -43,7 +37,7 @@ def table(name: str) -> dict[str, Any]:
 
 def with_vats(name: str) -> dict[str, Any]:
     """Give one file as it stands, and what the files of methods bring of the same."""
-    rows = table(f"{name}.toml") if (DATA / f"{name}.toml").is_file() else {}
+    rows = dict(table(f"{name}.toml")) if (DATA / f"{name}.toml").is_file() else {}
     for file in method_files().values():
         rows |= file.get(name, {})
     return rows
@@ -79,66 +73,97 @@ def take_in(own: dict[str, dict[str, Any]]) -> None:
     """Put these kinds of vat into the place of the dyer's own, and read what methods bring along anew."""
     _own.clear()
     _own.update(own)
-    for read in (method_files, sources, materials, cautions, methods):
+    for read in (method_files, sources, materials, cautions, _method):
         read.cache_clear()
 
 
 @cache
-def sources() -> dict[str, Source]:
+def sources() -> dict[str, values.Source]:
     """Citations by source key."""
-    return _load("sources", Source)
+    return _load("sources", values.Source)
 
 
 @cache
-def fibres() -> dict[str, Fibre]:
+def fibres() -> dict[str, values.Fibre]:
     """Fibres by id."""
-    return _load("fibres", Fibre)
+    return _load("fibres", values.Fibre)
 
 
 @cache
-def scours() -> dict[str, Scour]:
+def scours() -> dict[str, values.Scour]:
     """Scouring recipes by id."""
-    return _load("scours", Scour)
+    return _load("scours", values.Scour)
 
 
 @cache
-def materials() -> dict[str, Material]:
+def materials() -> dict[str, values.Material]:
     """Powders and liquids by id."""
-    return _load("materials", Material)
+    return _load("materials", values.Material)
 
 
 @cache
-def cautions() -> dict[str, CautionText]:
+def cautions() -> dict[str, values.CautionText]:
     """Cautions by id."""
-    return _load("cautions", CautionText)
+    return _load("cautions", values.CautionText)
 
 
 @cache
-def steps_of(name: str) -> tuple[StepTemplate, ...]:
+def _step_rows(name: str) -> list[dict[str, Any]]:
+    """The steps of one file as they stand: every kind of vat is made of them."""
+    rows: list[dict[str, Any]] = table(f"{name}_steps.toml")["steps"]
+    return rows
+
+
+@cache
+def steps_of(name: str) -> tuple[values.StepTemplate, ...]:
     """The steps of one file: `scour`, `jar`, `vat`, `dip` or `finish`."""
-    return converter().structure(table(f"{name}_steps.toml")["steps"], tuple[StepTemplate, ...])
+    return converter().structure(_step_rows(name), tuple[values.StepTemplate, ...])
+
+
+class Methods(Mapping[str, values.Method]):
+    """Kinds of vat by id, each made when it is first asked for: a day has one, and each is a hundred values."""
+
+    def __getitem__(self, key: str) -> values.Method:
+        """Give one; KeyError for what is none."""
+        return _method(key)
+
+    def __iter__(self) -> Iterator[str]:
+        """Go through the ids."""
+        return iter(method_files())
+
+    def __len__(self) -> int:
+        """Count them."""
+        return len(method_files())
+
+    def __contains__(self, key: object) -> bool:
+        """Tell whether there is such a kind, without making it."""
+        return key in method_files()
+
+
+def methods() -> Methods:
+    """Kinds of vat by id."""
+    return Methods()
 
 
 @cache
-def methods() -> dict[str, Method]:
-    """Kinds of vat by id."""
-    return {key: method(rows) for key, rows in method_files().items()}
+def _method(key: str) -> values.Method:
+    return method(method_files()[key])
 
 
 BESIDE = ("materials", "cautions", "sources", "findings", "remedies")
 """What a method's file may bring besides the method."""
 
 
-def method(rows: dict[str, Any], reader: Converter | None = None) -> Method:
+def method(rows: dict[str, Any], reader: Converter | None = None) -> values.Method:
     """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
     own = {row["id"]: row for row in rows.get("steps", ())}
-    shared = [row for row in table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
-    last = [row for row in table("finish_steps.toml")["steps"] if not row.get("each")]
+    shared = [row for row in _step_rows("vat") if _is_for(row, rows["alkali"])]
+    last = [row for row in _step_rows("finish") if not row.get("each")]
     steps, ending = ([row | own.pop(row["id"], {}) for row in part if row["id"] not in rows.get("without", ())]
                      for part in (shared, last))  # fmt: skip
     plain = {key: value for key, value in rows.items() if key not in BESIDE}
     filled = {"steps": _in_order([*steps, *own.values()]), "ending": ending}
-    made: Method = (reader or converter()).structure(plain | filled, Method)
+    made: values.Method = (reader or converter()).structure(plain | filled, values.Method)
     return made
 
 
@@ -149,7 +174,12 @@ def _in_order(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
 def usual_method() -> str:
     """Give the id of the kind of vat that a new plan begins with."""
-    return next(key for key, method in methods().items() if method.usual)
+    return next(key for key, rows in method_files().items() if rows.get("usual"))
+
+
+def method_choices() -> tuple[tuple[str, str, str], ...]:
+    """Give the id of each kind of vat, its name, and what it is for."""
+    return tuple((key, rows["name"], rows["about"]) for key, rows in method_files().items())
 
 
 def _is_for(row: dict[str, Any], alkali: str) -> bool:

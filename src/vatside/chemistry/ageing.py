@@ -65,8 +65,8 @@ def falling_apart(name: str, t_C: float, pH: float, grams_per_litre: float = 1.0
 
     Dithionite: first order, 0.01, 0.23 and 1.2 % an hour at 25, 47 and 60 degrees C, 0.1 to 4 times as much
     [ListerGarvie1959] [Telfeyan]; below pH 7.5 as [Rinker], which its concentration hastens. Thiourea dioxide: a guess,
-    half in 10 h at pH 9 and 50 degrees C, in 1 h at pH 12, a third to three times as fast [TDOrate]. Sugar and
-    starch are guesses of their own. Others: none.
+    half in 10 h at pH 9 and 50 degrees C, in 1 h at pH 12, a third to three times as fast [TDOrate]. Sugar, starch
+    and zinc are guesses of their own. Others: none.
     Temperatures 0..100 degrees C, pH 0..14. Raises `OutOfRange` outside or for what is no reducer.
     """
     require_within("temperature", t_C, 0, 100, "°C")
@@ -179,11 +179,6 @@ def wear(name: str, grams: Estimate, hours: float, vat: Standing) -> Wear:
     for start, length in _pieces(hours):
         worn = _piece(name, worn, length, vat, vat.temperature(start + length / 2))
     return worn
-
-
-def reducer_after(name: str, grams: float, hours: float, vat: Standing) -> Estimate:
-    """Estimate the grams left of a reducer of which so many grams were there for sure; as `wear`."""
-    return wear(name, Estimate(grams, grams, grams), hours, vat).left
 
 
 def _pieces(hours: float) -> Iterator[tuple[float, float]]:

@@ -12,10 +12,10 @@ from math import ceil, inf
 from attrs import frozen
 
 from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
-from vatside.chemistry.errors import CannotReach, OutOfRange, require_not_negative
+from vatside.chemistry.errors import CannotReach, require_not_negative
 from vatside.chemistry.life import SPENT, Course, course, spend
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.reducers import USUAL, as_usual, reducer
+from vatside.chemistry.reducers import USUAL, as_usual
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import BAKING_SODA, LYE, SODA_ASH
 from vatside.chemistry.tap import PURE, TapWater, fill
@@ -189,15 +189,3 @@ def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, f
 def _rounded(doses: tuple[float, float], litres: float) -> tuple[float, float]:
     step = 0.5 if litres >= 10 else 0.1
     return step * round(doses[0] / step), step * ceil(doses[1] / step - 0.5)
-
-
-def lean_reducer(name: str, indigotin_g: float, litres: float) -> tuple[float, float]:
-    """Give the grams of pure reducer that a wool or silk vat does with: in the stock, and in the tub [Buffered].
-
-    A little over twice what the dye takes, and four times what the oxygen of the water takes; it is fed by the strip.
-    Raises `OutOfRange` for a reducer that no such vat is known to take.
-    """
-    given = reducer(name).in_soda
-    if given is None:
-        raise OutOfRange(f"Nobody knows how much {name} a vat of soda takes.")
-    return given.stock * indigotin_g, given.tub * litres

@@ -92,15 +92,6 @@ def naoh_equivalent(name: str) -> float:
     return HYDROXIDE[name] * ALKALIS[LYE].pure.molar_mass / ALKALIS[name].pure.molar_mass
 
 
-def acid_taken(name: str, grams: float) -> float:
-    """Give the moles of strong acid that grams of an alkali take in all: 18.9 mmol a gram of soda ash [Reactions].
-
-    Raises `OutOfRange` for what is no alkali.
-    """
-    kind = alkali(name)
-    return kind.acid * grams / kind.pure.molar_mass
-
-
 def heats(name: str) -> bool:
     """Tell whether a substance is an alkali that heats its water; false for what is no alkali."""
     return name in ALKALIS and ALKALIS[name].heats

@@ -14,6 +14,8 @@ DUSK, DAWN = time(22), time(5)
 """From when to when nobody works, where no hour is named: ours."""
 DAY_MIN = 24 * 60
 NIGHT_MIN = 7 * 60
+STAYS_UP = 60
+"""Minutes after dusk by which a day may be done that would else go on in the morning: ours."""
 LUNCH_STEP = 5
 """Minutes between places at which lunch may begin."""
 
@@ -25,6 +27,8 @@ class Hours:
     plan: Plan
     begin: datetime
     zone: tzinfo | None = None
+    stays_up: int = 0
+    """Minutes by which the nights begin later: who is nearly done with the day does not leave it for the morning."""
 
     def minute(self, text: str | None) -> int | None:
         """Minutes from the beginning to a local time; a clock time is one of the day that begins, or just went by."""
@@ -68,6 +72,7 @@ class Hours:
         for day in range(until // DAY_MIN + 2):
             evening = datetime.combine(first.date() + timedelta(days=day), DUSK)
             dawn = datetime.combine(evening.date() + timedelta(days=1), DAWN)
+            evening += timedelta(minutes=self.stays_up)
             a, b = (self.minute(f"{hour:%Y-%m-%dT%H:%M}") or 0 for hour in (evening, dawn))
             ready, home, first_at = (
                 hour if hour is not None and a < hour < b else None

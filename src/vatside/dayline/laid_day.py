@@ -6,7 +6,7 @@ lets the vat be ready. One under way, or without a wanted hour, is laid from now
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property, partial
@@ -14,7 +14,7 @@ from functools import cached_property, partial
 from attrs import evolve, frozen
 
 from vatside.dayline.going import NOT_BEGUN, Going
-from vatside.dayline.hours import Hours
+from vatside.dayline.hours import STAYS_UP, Hours
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, latest, plan, put_off
@@ -36,6 +36,15 @@ LESS, FEW = 3, 12
 STEP_BACK = 30
 #: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
 ONE_MORE_LOOK = 15
+#: How much of a time that is to spare is used up: all of it, or where that cannot be, less.
+SHARES = (1.0, 0.75, 0.5, 0.25)
+#: Work that is left after a night is tried before it, up to so many times what there is time for: it may fit in waits.
+LITTLE = 2
+#: A day that has so many minutes in hand is tried with a later beginning; with a lunch any day is. Ours.
+MUCH_IN_HAND = 30
+#: Minutes for which wet fibre may wait for its vat: dried within one day or two it grows no mould (EPA, Mold Course,
+#: chapter 4).
+WET_AT_MOST = 24 * 60
 #: Nobody begins before this hour, unless the plan names one. Ours.
 EARLIEST = timedelta(hours=5)
 
@@ -57,9 +66,7 @@ class LaidDay:
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
-        if self.begin.tzinfo is None:
-            return self.begin + timedelta(minutes=minute)
-        return on_wall(self.begin.astimezone(UTC) + timedelta(minutes=minute), self.zone)
+        return minutes_after(self.begin, minute, self.zone)
 
     @property
     def ready(self) -> int | None:
@@ -128,19 +135,70 @@ def lay_day(
 
     The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
     """
+    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like))
+
+
+def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
+    """The day as `lays` has it, done a little after dusk rather than in the morning: that is told her.
+
+    `lays` is given the minutes by which nights begin later.
+    """
+    try:
+        day = lays(0)
+        if not _is_nearly_done(day):
+            return day
+    except NoPlanError:
+        return lays(STAYS_UP)
+    with suppress(NoPlanError):
+        other = lays(STAYS_UP)
+        return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
+    return day
+
+
+def _is_nearly_done(day: LaidDay) -> bool:
+    """Tell whether a day goes over one night for so little work that it could be done before."""
+    after = [dawn for _, dawn, _ in after_nights(day)]
+    if len(after) != 1:
+        return False
+    starts, hands = day.laid.starts, day.needed.day.resources[HANDS]
+    uses = [use for task in day.needed.day.tasks if starts[task.id] >= after[0] for use in task.uses]
+    work = sum((use.until - use.since) * use.units for use in uses if use.resource == HANDS)
+    return work <= LITTLE * STAYS_UP * hands.units
+
+
+def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
+    """Each night that the day goes on after: from when to when, and the task that is the first after it."""
+    starts = day.laid.starts
+    for a, b in day.needed.nights:
+        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
+        if worked and a < day.laid.end:
+            yield a, b, min(worked, key=lambda name: starts[name])
+
+
+def _lay_day(
+    plan_: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    now: datetime,
+    going: Going,
+    zone: tzinfo | None,
+    evaluations: int,
+    like: LaidDay | None,
+    stays_up: int,
+) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
     first = on_wall(whole_minute(now), zone)
 
     def need(begin: datetime) -> Needed:
-        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone)
+        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
 
     def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, fresh(work, laid), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, not_soaked(work, fresh(work, laid)), _minutes(begin, wanted), home)
 
     def laid(begin: datetime) -> LaidDay:
         needs = need(begin)
@@ -157,7 +215,8 @@ def lay_day(
         return _home_in_time(laid, as_laid(begin, day_needs, _as_due(day_needs.day, soon[1])), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
-    return _home_in_time(laid, laid(begin), first, plan_)
+    day = laid(begin) if stays_up else _later_begin(laid, laid(begin))
+    return _home_in_time(laid, day, first, plan_)
 
 
 def dated(plan: Plan, wanted: datetime | None) -> Plan:
@@ -174,6 +233,23 @@ def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: date
         if begin >= day.begin:
             return day
         day, tries = laid(begin), tries + 1
+    return day
+
+
+def _later_begin(laid: Callable[[datetime], LaidDay], day: LaidDay) -> LaidDay:
+    """The day begun later by what is in hand, or by a part of it, if that keeps its hours and the nights.
+
+    Lunch may lie better there, and a night leaves room for less than all.
+    """
+    for share in SHARES:
+        by = int((day.spare or 0) * share) // ROUND * ROUND
+        if by < MUCH_IN_HAND and not (by > 0 and day.needed.day.breaks):
+            return day
+        with suppress(NoPlanError):
+            other = laid(day.begin + timedelta(minutes=by))
+            in_time = other.laid.overrun == 0 and other.spare is not None and other.spare >= 0
+            if in_time and len(list(after_nights(other))) <= len(list(after_nights(day))):
+                return other
     return day
 
 
@@ -244,13 +320,41 @@ def fresh(needs: Needed, laid: Laid) -> Laid:
     if until <= laid.starts[vat]:
         return laid
     made = [task for task, step in needs.steps.items() if step.stage in (Stage.STOCK, Stage.VAT)]
-    return put_off(needs.day, laid, (*made, *before), {vat: until})
+    for share in SHARES:
+        at = round(laid.starts[vat] + share * (until - laid.starts[vat]))
+        later = put_off(needs.day, laid, (*made, *before), {vat: at})
+        if later.starts[vat] > laid.starts[vat] and later.starts[first] <= laid.starts[first]:
+            return later
+    return laid
+
+
+def not_soaked(needs: Needed, laid: Laid) -> Laid:
+    """The same plan with its scour put off by whole days where fibre would lie wet for days before its vat is ready."""
+    first, length = needs.ready, {task.id: task.minutes for task in needs.day.tasks}
+    scour = sorted(
+        (task for task, step in needs.steps.items() if step.stage is Stage.SCOUR), key=laid.starts.__getitem__
+    )
+    if first is None or first not in needs.rounds or not scour or any(task in needs.day.running for task in scour):
+        return laid
+    ends = {needs.steps[task].group: laid.starts[task] + length[task] for task in scour}
+    days = (laid.starts[first] - min(ends.values())) // WET_AT_MOST
+    early = laid.starts[first] - WET_AT_MOST
+    dips = [task for task, step in needs.steps.items() if step.stage is Stage.DIP and laid.starts[task] < early]
+    until = {task: laid.starts[task] + days * WET_AT_MOST for task in (*scour, *dips)}
+    return put_off(needs.day, laid, tuple(until), until) if days else laid
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:
     """So many minutes before, and back to full five."""
     moment = wanted - timedelta(minutes=minutes)
     return moment.replace(second=0, microsecond=0) - timedelta(minutes=moment.minute % ROUND)
+
+
+def minutes_after(begin: datetime, minutes: float, zone: tzinfo | None) -> datetime:
+    """So many minutes after a moment, on the wall."""
+    if begin.tzinfo is None:
+        return begin + timedelta(minutes=minutes)
+    return on_wall(begin.astimezone(UTC) + timedelta(minutes=minutes), zone)
 
 
 def whole_minute(moment: datetime) -> datetime:

@@ -91,12 +91,13 @@ def needed(
     begin: datetime,
     going: Going = NOT_BEGUN,
     zone: tzinfo | None = None,
+    stays_up: int = 0,
 ) -> Needed:
-    """Everything that is still to be laid of a day, or of one that begins then."""
+    """Everything that is still to be laid of a day, or of one that begins then; nights begin so many minutes later."""
     draft = Draft()
     hangs = _scoured(draft, plan, sheet, steps)
     vat = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
-    hours = Hours(plan, begin, zone)
+    hours = Hours(plan, begin, zone, stays_up)
     dip_rounds = rounds(
         entries(
             pieces(plan, sheet),

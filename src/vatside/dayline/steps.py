@@ -83,7 +83,7 @@ NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
 MOMENT_MIN = 0.5
-"""Less on the hob than this is told in seconds, as its wait is. Ours."""
+"""Less on the hob than this is told in seconds, as its wait is, and waits for no hob: a kettle does it too. Ours."""
 
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
@@ -105,7 +105,9 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     if not has(sheet, f"{prefix}kettle"):
         return drawn
     minutes = sheet.value(f"{prefix}kettle")
-    return f"{drawn}, then {plain(minutes if minutes < MOMENT_MIN else max(round(minutes), 1), 'min')} on the hob"
+    if minutes < MOMENT_MIN:
+        return f"{drawn}, then {plain(minutes, 'min')} on the hob or a splash from the kettle"
+    return f"{drawn}, then {plain(max(round(minutes), 1), 'min')} on the hob"
 
 
 def ties(lots: Iterable[Lot]) -> str:

@@ -10,7 +10,7 @@ from attrs import define, evolve, field
 from vatside.catalogue.load import HOLDS
 from vatside.catalogue.values import StepTemplate
 from vatside.dayline.line.model import HANDS, Link, Nudge, Span, Task, Use
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import MOMENT_MIN, Step
 from vatside.plan.batches import Bath
 from vatside.plan.measures import litres
 from vatside.plan.plan import Plan
@@ -89,7 +89,7 @@ def task_of(step: Step, name: str | None = None) -> Task:
     of = template(step)
     uses = [Use(HANDS, 0, hands)] if hands else []
     uses += [Use(thing, 0, hands) for thing in of.takes if hands]
-    uses += [Use("hob", hands, hands + wait)] if of.heats and wait else []
+    uses += [Use("hob", hands, hands + wait)] if of.heats and (step.minutes or 0.0) >= MOMENT_MIN else []
     calls = (
         []
         if of.unattended or of.busy

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from enum import StrEnum
+from itertools import groupby
 
 from attrs import frozen
 
 from vatside.dayline.day_words import briefly, clock_at, is_long_past
-from vatside.dayline.laid_day import EARLIEST, ONE_MORE_LOOK, LaidDay, lay_day
+from vatside.dayline.hours import DUSK, STAYS_UP
+from vatside.dayline.laid_day import EARLIEST, ONE_MORE_LOOK, LaidDay, after_nights, lay_day
 from vatside.dayline.lanes import busy
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
@@ -57,20 +59,28 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    sentences = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
-    return Outlook(fit, spare, buffer, sentences)
+    said = (*_said(day, fit, spare or 0, buffer), *_past_ten(day), *_over_night(day))
+    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *said))
+
+
+def _past_ten(day: LaidDay) -> Iterator[str]:
+    """That the day is done a little after ten at night, where no hour of the plan is as late."""
+    end = day.at(day.laid.end)
+    over = round((end - end.replace(hour=DUSK.hour, minute=DUSK.minute)) / timedelta(minutes=1))
+    dusk = day.laid.end - over
+    is_asked_for = any(hour is not None and hour > dusk for hour in (day.wanted, day.home))
+    if 0 < over <= STAYS_UP and dusk > 0 and not is_asked_for:
+        yield f"All is done at {end:%H:%M}: stopped at {DUSK:%H:%M}, it would go on in the morning."
 
 
 def _over_night(day: LaidDay) -> Iterator[str]:
-    """That the day does not end before a night, and what is done first after it."""
-    starts = day.laid.starts
-    for a, b in day.needed.nights:
-        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
-        if worked and a < day.laid.end:
-            first = min(worked, key=lambda name: starts[name])
-            dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, starts[first]))
-            step = briefly(day.needed.steps[first].text)
-            yield f"It goes on after a night: nobody works from {dusk} to {dawn}, then {goes_on} {step}."
+    """That the day does not end before a night, or some, and what is done first after it."""
+    for first, nights in groupby(after_nights(day), key=lambda night: night[2]):
+        (a, b, _), *more = nights
+        dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, day.laid.starts[first]))
+        count = f"{len(more) + 1} nights, the first of them" if more else "a night: nobody works"
+        step = briefly(day.needed.steps[first].text)
+        yield f"It goes on after {count} from {dusk} to {dawn}, then {goes_on} {step}."
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:

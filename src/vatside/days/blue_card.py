@@ -26,6 +26,7 @@ from vatside.log.events.vat import VatLetGo, VatSpent
 from vatside.log.fold import State, fold, so_far
 from vatside.log.state import Session, counted
 from vatside.log.words.vat import held_words
+from vatside.plan.batches import gathered
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import fibre_words, held, lot_grams, method_of, powder, share
 from vatside.plan.plan import Lot, Plan
@@ -92,9 +93,7 @@ def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
     if len(lots) <= FEW:
         yield from (f"{lot.name}: {lot_words(lot)}" for lot in lots)
         return
-    alike: dict[tuple[str, str, str], list[Lot]] = {}
-    for lot in lots:
-        alike.setdefault((fibre_words(lot), lot.form.value, show_amount(lot.depth)), []).append(lot)
+    alike = gathered(((fibre_words(lot), lot.form.value, show_amount(lot.depth)), lot) for lot in lots)
     for (fibre, form, depth), like_lots in alike.items():
         grams = show_mass(sum(to_base(lot.mass, Kind.MASS) for lot in like_lots))
         pieces = sum(lot.pieces for lot in like_lots)

@@ -14,8 +14,9 @@ from vatside.dips.rotation import Place
 from vatside.log.events.day import VatKept
 from vatside.log.events.vat import LotDipped
 from vatside.log.fold import State, so_far
-from vatside.log.state import happened
+from vatside.log.state import events_of, happened
 from vatside.log.waits import seconds_between
+from vatside.plan.batches import gathered
 from vatside.plan.measures import fibre_of
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Sheet
@@ -70,9 +71,7 @@ class LotBlue:
 
 def blues(state: State, sheet: Sheet) -> tuple[LotBlue, ...]:
     """Give every lot of a session, in the order of its plan."""
-    went: dict[str, list[Dipped]] = {}
-    for item in dipped(state):
-        went.setdefault(item.lot, []).append(item)
+    went = gathered((item.lot, item) for item in dipped(state))
     depths, labs = so_far(state).colours, measured(state)
     return tuple(
         _blue(
@@ -131,9 +130,8 @@ def dip_lines(lot_blues: Sequence[LotBlue]) -> tuple[str, ...]:
     """Print the dips lot by lot; of many lots, those of one fibre together."""
     if len(lot_blues) <= FEW:
         return told_together((blue.lot.name, blue.told) for blue in lot_blues)
-    alike: dict[tuple[str, bool, bool], list[Dips]] = {}
-    for blue in lot_blues:
-        alike.setdefault((fibre_of(blue.lot).name, blue.dips.as_done, blue.dips.so_far), []).append(blue.dips)
+    kinds = ((fibre_of(blue.lot).name, blue.dips.as_done, blue.dips.so_far) for blue in lot_blues)
+    alike = gathered(zip(kinds, (blue.dips for blue in lot_blues), strict=True))
     return tuple(_range_line(fibre, of_fibre) for (fibre, *_), of_fibre in alike.items())
 
 
@@ -163,9 +161,7 @@ def told_together(pairs: Iterable[tuple[str, str]]) -> tuple[str, ...]:
         return (lines[0][1],)
     if len(lines) <= FEW:
         return tuple(f"{name}: {words}" for name, words in lines)
-    alike: dict[str, list[str]] = {}
-    for name, words in lines:
-        alike.setdefault(words, []).append(name)
+    alike = gathered((words, name) for name, words in lines)
     shown = sorted(alike.items(), key=lambda item: -len(item[1]))[:FEW]
     more = len(lines) - sum(len(names) for _, names in shown)
     sentences = (f"{names[0]}: {words}" if len(names) == 1 else f"{len(names)} lots: {words}" for words, names in shown)
@@ -200,10 +196,8 @@ def dipped(state: State) -> tuple[Dipped, ...]:
 
 
 def _pieces(state: State) -> Iterator[Dipped]:
-    times: dict[str, list[float]] = {}
-    for item in state.dipping.entered:
-        if item.end is not None:
-            times.setdefault(item.piece, []).append(max(seconds_between(item.start, item.end), 0.0) / 60)
+    ended = ((item.piece, item.start, item.end) for item in state.dipping.entered if item.end is not None)
+    times = gathered((piece, max(seconds_between(start, end), 0.0) / 60) for piece, start, end in ended)
     for piece, dips in times.items():
         airs = [wait.banked / 60 for wait in state.past_waits if wait.id.startswith(f"{piece}:air")]
         yield Dipped(piece, piece.rpartition(".")[0], len(dips), sum(dips) / len(dips), sum(airs), len(airs))
@@ -211,9 +205,6 @@ def _pieces(state: State) -> Iterator[Dipped]:
 
 def _lots(state: State) -> Iterator[Dipped]:
     """Lots whose dips were written down as a whole."""
-    times: dict[str, list[float]] = {}
-    for entry in happened(state, LotDipped):
-        if isinstance(entry.event, LotDipped):
-            times.setdefault(entry.event.lot, []).append(entry.event.minutes)
+    times = gathered((event.lot, event.minutes) for event in events_of(state, LotDipped))
     for lot, dips in times.items():
         yield Dipped(lot, lot, len(dips), sum(dips) / len(dips), 0.0)

@@ -11,6 +11,7 @@ from vatside.days.lots import say_pieces
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named, span
 from vatside.log.state import State
+from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import fibre_words, share
 from vatside.plan.plan import Lot, Plan
@@ -35,10 +36,12 @@ class Dipped:
 
 def alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
     """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
-    by_kind: dict[tuple[object, ...], list[Lot]] = {}
-    for lot in dip_order(plan, whole.value("vat.strength")):
+
+    def kind(lot: Lot) -> tuple[object, ...]:
         told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
-        by_kind.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
+        return fibre_words(lot), lot.form, share(lot.depth), *told
+
+    by_kind = gathered((kind(lot), lot) for lot in dip_order(plan, whole.value("vat.strength")))
     return tuple(tuple(lots) for lots in by_kind.values())
 
 

@@ -35,7 +35,7 @@ def escaped(text: str) -> str:
     """
     flat = "".join(letter if letter.isprintable() else " " for letter in text).strip()
     safe = "".join(_ENTITIES.get(letter, letter) for letter in _MARKUP.sub(r"\\\1", flat))
-    safe = _ADDRESS.sub(f"@{APART}", _LINK.sub(lambda found: "\\" + found[0], safe))
+    safe = _ADDRESS.sub(f"@{APART}", _LINK.sub(lambda match: "\\" + match[0], safe))
     return _BEGINNING.sub(_escape_beginning, safe)
 
 

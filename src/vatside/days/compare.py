@@ -203,4 +203,4 @@ def _matched(group: str, left: DayRecord, right: DayRecord, called: Mapping[str,
 
 def _as_left(fact_id: str, called: Mapping[str, str]) -> str:
     """Give what a fact of the right side goes by on the left one."""
-    return OF_A_LOT.sub(lambda found: f"{found[1]}{called.get(found[2], found[2])}", fact_id)
+    return OF_A_LOT.sub(lambda match: f"{match[1]}{called.get(match[2], match[2])}", fact_id)

@@ -15,7 +15,7 @@ from vatside.days.blues import Dipped, LotBlue, blues, dipped
 from vatside.days.done import Added, Read, Waited, added, colours, finishes_done, last_of, readings, waited
 from vatside.log.events.day import PowderTaken
 from vatside.log.fold import State, fold, sheet_of
-from vatside.log.state import Session, happened
+from vatside.log.state import Session, events_of
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import method_of, powder, total_grams
@@ -150,8 +150,7 @@ def _reducer(record: DayRecord) -> float:
 def _pigment(state: State) -> str:
     """Name the pigment and its lot, if it was taken from the shelf."""
     used = powder(state.plan, "indigo")
-    taken = [entry.event for entry in happened(state, PowderTaken) if isinstance(entry.event, PowderTaken)]
-    lots = [event.lot for event in taken if event.entry.material == used.id and event.lot]
+    lots = [event.lot for event in events_of(state, PowderTaken) if event.entry.material == used.id and event.lot]
     return f"{used.material.name}, batch {lots[-1]}" if lots else used.material.name
 
 

@@ -15,7 +15,7 @@ from vatside.days.repeat import afresh
 from vatside.log.events.day import VatCarriedOn, VatKept, VatToppedUp, WaitStarted
 from vatside.log.events.vat import LotDipped
 from vatside.log.fold import fold
-from vatside.log.state import Session, State, Tending, happened
+from vatside.log.state import Session, State, Tending, happened, last_event
 from vatside.log.vat_account import kept_vat, standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import celsius, clean_grams, share
@@ -28,7 +28,7 @@ from vatside.recipe.kept import BROUGHT, in_jar
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 from vatside.units.show import span
-from vatside.vat.account import planned_account
+from vatside.vat.account import Account, planned_account
 from vatside.vat.account_changes import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
 from vatside.vat.trust import LYE_MASS
@@ -50,6 +50,11 @@ class Carried:
     """Its first event."""
 
 
+def _as_dyed_in(plan: Plan, sheet: Sheet) -> Account:
+    """Give the account of a vat as the plan has it when it is dyed in."""
+    return evolve(planned_account(plan, sheet), asleep=False)
+
+
 def keep(session: Session, taken_g: float | None = None, now: Moment | None = None) -> VatKept:
     """Give the event that keeps the vat of a session, with what is in it now (None: at its last entry).
 
@@ -59,7 +64,7 @@ def keep(session: Session, taken_g: float | None = None, now: Moment | None = No
     """
     state = fold(session) if now is None else standing_at(fold(session), now)
     sheet = compute(state.plan)
-    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(planned_account(state.plan, sheet))))
+    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(_as_dyed_in(state.plan, sheet))))
     if kept is None:
         raise OutOfRange("There is no vat to keep.")
     before, there, on_fibre_g = carried_from(state), kept.indigotin_g, on_pieces(state)
@@ -93,13 +98,11 @@ def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float
     """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
     ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
     of_jar = (
-        in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT, 0.0)) if before is None or _topped(session) else 0.0
+        in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT, 0.0))
+        if before is None or happened(fold(session), VatToppedUp)
+        else 0.0
     )
     return (sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0) + of_jar
-
-
-def _topped(session: Session) -> bool:
-    return bool(happened(fold(session), VatToppedUp))
 
 
 def _taken_share(state: State, sheet: Sheet) -> float:
@@ -115,8 +118,7 @@ def _taken_share(state: State, sheet: Sheet) -> float:
 
 def carried_from(state: State) -> VatCarriedOn | None:
     """Give the event that says which vat a session carries on from; None if it makes its own."""
-    events = [entry.event for entry in happened(state, VatCarriedOn)]
-    return events[-1] if events and isinstance(events[-1], VatCarriedOn) else None
+    return last_event(state, VatCarriedOn)
 
 
 def kept_by(state: State) -> tuple[VatKept, Moment] | None:

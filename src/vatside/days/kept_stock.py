@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from contextlib import suppress
 from datetime import datetime, tzinfo
 from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.dayline.day_steps import label
+from vatside.dayline.day_steps import label, made_of_kept
 from vatside.dayline.steps import Step
+from vatside.days.kept_vats import states_with
 from vatside.days.repeat import afresh
 from vatside.log.effects.vat import jar_of
 from vatside.log.events.vat import StockCarriedOn, StockTaken, VatMade
-from vatside.log.fold import State, fold
-from vatside.log.state import Tending, happened
+from vatside.log.fold import State
+from vatside.log.state import Tending, happened, last_event
 from vatside.log.vat_account import kept_vat
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
@@ -23,11 +23,9 @@ from vatside.plan.hours import on_wall
 from vatside.plan.measures import ROLES, litres, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
 from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
 from vatside.storage.files import Fs
-from vatside.storage.flaws import SessionError
-from vatside.storage.places import journal_path
-from vatside.storage.session_text import load
 from vatside.units import Amount
 from vatside.vat.account import Account
 
@@ -73,8 +71,6 @@ def made_at(state: State, zone: tzinfo | None = None) -> str | None:
 
 def _stays(state: State) -> bool:
     """Tell whether some of the kept stock stays in its jar; where none does, what is left is this day's own."""
-    from vatside.recipe.compute import compute
-
     brought = compute(state.plan).value("vat.stock_kept", 0.0)
     return in_jar(state.plan).litres - brought > CLINGS_L
 
@@ -123,8 +119,6 @@ def with_label(steps: Sequence[Step], state: State, sheet: Sheet) -> tuple[Step,
 
 
 def _planned(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
-    from vatside.dayline.day_steps import made_of_kept
-
     litres, strength = sheet.value("stock.left", 0.0), sheet.value("stock.left_strength", 0.0)
     return label(plan, litres, strength, made_of_kept(plan, sheet))
 
@@ -190,8 +184,7 @@ def taken_by(state: State) -> tuple[tuple[int, StockTaken], ...]:
 
 def origin(state: State) -> StockCarriedOn | None:
     """Give the event that says whose stock a day's vat is made from; None if it makes its own."""
-    carried = [entry.event for entry in happened(state, StockCarriedOn)]
-    return carried[-1] if carried and isinstance(carried[-1], StockCarriedOn) else None
+    return last_event(state, StockCarriedOn)
 
 
 def age_words(plan: Plan, stock: StockKept, now: str) -> str:
@@ -228,20 +221,5 @@ class StandingStock:
 
 def standing_stocks(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingStock, ...]:
     """Give the stocks that these sessions left and no other day has taken; a file that cannot be read left none."""
-    files, stocks = fs or Fs(), []
-    for path in paths:
-        with suppress(SessionError, OSError):
-            if not _worth_reading(path, files):
-                continue
-            state = fold(load(files, path).session)
-            stock = left(state)
-            if stock is not None:
-                stocks.append(StandingStock(path, state.plan.title, state.plan, stock))
-    return tuple(stocks)
-
-
-def _worth_reading(path: Path, fs: Fs) -> bool:
-    text = fs.read(path)[0]
-    with suppress(FileNotFoundError):
-        text += fs.read(journal_path(path))[0]
-    return any(word in text for word in WORDS)
+    left_by = ((path, state, left(state)) for path, state in states_with(paths, WORDS, fs))
+    return tuple(StandingStock(path, state.plan.title, state.plan, stock) for path, state, stock in left_by if stock)

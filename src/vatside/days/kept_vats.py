@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -10,26 +10,7 @@ from pathlib import Path
 from attrs import frozen
 
 from vatside.days.keep_vat import carried_from, kept_by
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    ClockSlept,
-    ClockStepped,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    PowderTaken,
-    SessionReopened,
-    StepReopened,
-    Undone,
-    VatCarriedOn,
-    VatKept,
-)
+from vatside.log.events import day as events
 from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo
 from vatside.log.fold import State, fold
 from vatside.log.state import counted, happened
@@ -40,14 +21,15 @@ from vatside.storage.places import journal_path
 from vatside.storage.session_text import load
 from vatside.vat.kept_vat import KeptVat
 
-KEPT_WORD, CARRIED_WORD = b'"vat_kept"', b'"vat_carried_on"'
-"""What a file must contain to be worth reading in full here."""
+WORDS = (b'"vat_kept"', b'"vat_carried_on"')
+"""What a file contains that tells of a kept vat."""
 Which = tuple[str, datetime]
 """A kept vat: its session, and when it was kept."""
 TOUCHES_NOTHING = (
-    VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
-    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
-    StockTaken, StockCarriedOn,
+    events.VatCarriedOn, events.SessionReopened, events.Undone, events.ClockSlept, events.ClockStepped,
+    events.ClockCorrected, events.AlarmQuieted, events.CautionAcknowledged, events.NoteWritten,
+    events.PowderTaken, events.PlanChanged, events.LotAdded, events.LotRemoved, events.PinSet, events.PinCleared,
+    events.AdviceTaken, events.StepReopened, events.DayLaid, StockTaken, StockCarriedOn,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 
@@ -73,7 +55,7 @@ def standing_vats(paths: Iterable[Path], fs: Fs | None = None) -> tuple[Standing
     A day that carries on from a vat and has nothing done in it leaves the vat standing. A file that cannot be read
     keeps none.
     """
-    states = list(_states(paths, fs or Fs()))
+    states = list(states_with(paths, WORDS, fs))
     began: dict[Which, State] = {}
     for _, state in states:
         event = carried_from(state)
@@ -88,18 +70,19 @@ def is_begun(state: State) -> bool:
     return any(not isinstance(entry.event, TOUCHES_NOTHING) for entry in counted(state))
 
 
-def _states(paths: Iterable[Path], fs: Fs) -> Iterator[tuple[Path, State]]:
+def states_with(paths: Iterable[Path], words: Sequence[bytes], fs: Fs | None) -> Iterator[tuple[Path, State]]:
+    """Give the sessions whose files hold one of some words, as they stand: others are not read in full for it.
+
+    A file that cannot be read is left out.
+    """
+    files = fs or Fs()
     for path in paths:
         with suppress(SessionError, OSError):
-            if _worth_reading(path, fs):
-                yield path, fold(load(fs, path).session)
-
-
-def _worth_reading(path: Path, fs: Fs) -> bool:
-    text = fs.read(path)[0]
-    with suppress(FileNotFoundError):
-        text += fs.read(journal_path(path))[0]
-    return KEPT_WORD in text or CARRIED_WORD in text
+            text = files.read(path)[0]
+            with suppress(FileNotFoundError):
+                text += files.read(journal_path(path))[0]
+            if any(word in text for word in words):
+                yield path, fold(load(files, path).session)
 
 
 def _standing(path: Path, state: State, began: Mapping[Which, State]) -> StandingVat | None:
@@ -115,11 +98,11 @@ def _standing(path: Path, state: State, began: Mapping[Which, State]) -> Standin
 
 def _let_go_since(state: State) -> bool:
     """Tell whether the vat was let go after it was kept, by the order of the log: a clock can be set back."""
-    last = [entry.event for entry in counted(state) if isinstance(entry.event, VatKept | VatLetGo)]
-    return bool(last) and isinstance(last[-1], VatLetGo)
+    last = [entry.event for entry in counted(state) if isinstance(entry.event, events.VatKept | VatLetGo)]
+    return isinstance(last[-1], VatLetGo) if last else False
 
 
 def _note(state: State, at: Moment) -> str:
     """A note of the same moment belongs to the keeping."""
-    notes = [entry.event for entry in happened(state, NoteWritten) if entry.at == at]
-    return notes[-1].text if notes and isinstance(notes[-1], NoteWritten) else ""
+    notes = [entry.event for entry in happened(state, events.NoteWritten) if entry.at == at]
+    return notes[-1].text if notes and isinstance(notes[-1], events.NoteWritten) else ""

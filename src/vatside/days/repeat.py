@@ -8,13 +8,14 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from vatside.days.blues import Dipped, dipped
-from vatside.days.done import Added, Waited, added, waited
+from vatside.days.blues import dipped
+from vatside.days.done import Added, added, waited
 from vatside.days.lots import FILL, STRENGTH, anew, fibre_ratio, fill_for, held_for_strength, is_same, scaled_pin, tidy
 from vatside.days.replay import state_at, timeline
 from vatside.forms.fields import LONGEST_TEXT, row_name, rows, set_value, value_problem
 from vatside.log.fold import fold
 from vatside.log.state import Session, State
+from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import powder
 from vatside.plan.plan import Lot, Plan
@@ -141,11 +142,8 @@ def _same_strength(plan: Plan, lots: tuple[Lot, ...]) -> Iterator[Offer]:
 
 def _lengths(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
     """Real lengths of waits; the mean where a wait was sat out for several baths."""
-    by_figure: dict[str, list[Waited]] = {}
-    for wait in waited(session):
-        if wait.real < SAT_OUT * wait.planned:
-            continue
-        by_figure.setdefault(wait.figure, []).append(wait)
+    sat_out = (wait for wait in waited(session) if wait.real >= SAT_OUT * wait.planned)
+    by_figure = gathered((wait.figure, wait) for wait in sat_out)
     for path, waits in by_figure.items():
         figure = _figure(sheet, path)
         if figure is None or path not in rows(plan):
@@ -158,9 +156,7 @@ def _lengths(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
 
 def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
     """Number and lengths of the dips and airings of each lot, as the mean of its pieces."""
-    by_lot: dict[str, list[Dipped]] = {}
-    for item in dipped(state):
-        by_lot.setdefault(item.lot, []).append(item)
+    by_lot = gathered((item.lot, item) for item in dipped(state))
     for lot, pieces in by_lot.items():
         count = len(pieces)
         real = {

@@ -285,13 +285,13 @@ SIGHTS = (
 
 def stops(session: Session) -> tuple[Stop, ...]:
     """Give the stops of a day in order, with its beginning and its end."""
-    in_order = sorted(_found(session), key=lambda stop: stop.seq)
+    in_order = sorted(_sights_of(session), key=lambda stop: stop.seq)
     last = len(session.entries)
     shown = tuple(stop for stop in in_order if stop.seq < last)
     return (Stop(0, "space", BEGIN), *shown, Stop(last, "b", END))
 
 
-def _found(session: Session) -> Iterator[Stop]:
+def _sights_of(session: Session) -> Iterator[Stop]:
     for sight in SIGHTS:
         seq = next((entry.seq for entry in session.entries if sight.is_it(entry.event)), None)
         if seq is not None:

@@ -18,10 +18,11 @@ from vatside.log.persistent import Waits
 from vatside.log.state import Session
 from vatside.log.waits import Moment, Wait, after
 from vatside.log.words.day import entry_words
+from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Sheet, Weight, severity
+from vatside.plan.sheet import Figure, Sheet, Weight, severity
 from vatside.recipe.compute import compute
 from vatside.units import show_amount
 from vatside.units.show import plain, span
@@ -167,31 +168,21 @@ def changes(before: Plan, now: Plan) -> Iterator[str]:
             yield plain(f"{_heading(figure)}: {figure.label} {left} → {right}")
     yield from _come(was, new, now)
     yield from _gone(old, {figure.id for figure in new.figures})
-    known = {_about(notice) for notice in old.notices}
-    fresh = (item for item in new.notices if item.weight is not Weight.NOTE and _about(item) not in known)
+    known = {notice.about for notice in old.notices}
+    fresh = (item for item in new.notices if item.weight is not Weight.NOTE and item.about not in known)
     yield from (plain(f"{severity(notice.weight).sign} {notice.text}") for notice in fresh)
 
 
 def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:
     """Figures that were not there before, a line for each bath or stage."""
-    come: dict[str, list[str]] = {}
-    for figure in new.figures:
-        if figure.id not in was:
-            come.setdefault(_heading(figure), []).append(f"{figure.label} {_text(figure, now)}")
+    fresh = (figure for figure in new.figures if figure.id not in was)
+    come = gathered((_heading(figure), f"{figure.label} {_text(figure, now)}") for figure in fresh)
     yield from (plain(f"new in {heading}: {'; '.join(texts)}") for heading, texts in come.items())
 
 
 def _gone(old: Sheet, there: set[str]) -> Iterator[str]:
-    gone: dict[str, list[str]] = {}
-    for figure in old.figures:
-        if figure.id not in there:
-            gone.setdefault(_heading(figure), []).append(figure.label)
+    gone = gathered((_heading(figure), figure.label) for figure in old.figures if figure.id not in there)
     yield from (plain(f"gone from {heading}: {'; '.join(labels)}") for heading, labels in gone.items())
-
-
-def _about(notice: Notice) -> tuple[str, str]:
-    """What tells one notice from another, whatever the numbers in it are."""
-    return notice.stage.value, notice.figure or notice.text
 
 
 @lru_cache(maxsize=4)

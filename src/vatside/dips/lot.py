@@ -11,6 +11,7 @@ from vatside.catalogue.dyeing import Usual, own_results, usual_for
 from vatside.catalogue.values import Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
+from vatside.plan.batches import gathered
 from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet
@@ -122,13 +123,17 @@ def _by_depth(lots: list[Lot], strength: float) -> list[Lot]:
     return sorted(lots, key=lambda lot: share(lot.depth) if light else -share(lot.depth))
 
 
+WEAK = 0.97
+"""Of the weakest vat that is usual for a depth, below which one is too weak for it: less is not told apart. Ours."""
+
+
 def light_first(lots: Iterable[Lot], strength: float) -> bool:
     """Tell whether a vat (g/L) is as strong as is usual for the lightest of some lots, and too weak for the darkest."""
     depths = sorted(100 * share(lot.depth) for lot in lots)
     if not depths:
         return False
     light, dark = usual_for(depths[0]), usual_for(depths[-1])
-    return light.weakest <= strength <= light.strongest and strength < dark.weakest
+    return light.weakest <= strength <= light.strongest and strength < WEAK * dark.weakest
 
 
 def share_of_entry(piece_g: float, entry_g: float, at_once: float | None) -> float:
@@ -205,9 +210,7 @@ def span(fewest: float, most: float) -> str:
 
 def dips_lines(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     """Give a line for each lot; lots of which the same is to be said share one."""
-    alike: dict[str, list[str]] = {}
-    for lot in plan.lots:
-        alike.setdefault(dips_words(plan, sheet, lot), []).append(lot.name)
+    alike = gathered((dips_words(plan, sheet, lot), lot.name) for lot in plan.lots)
     return tuple(f"{named(names)}: {words}" for words, names in alike.items())
 
 

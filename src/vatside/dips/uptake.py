@@ -169,6 +169,8 @@ class SoFar:
     dyer wants it."""
     gone_in: frozenset[str] = frozenset()
     """Figures whose amount was weighed, drawn or warmed in a step that is done: nothing changes them any more."""
+    ended: bool = False
+    """The vat was seen to stay blue, or was let go: nothing of it is kept."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -175,8 +175,20 @@ MOST_KEPT = 32
 """Shapes of plans whose rows are kept."""
 
 
+_latest: list[tuple[Plan, dict[str, Field]]] = []
+"""The plan that was asked for last: a change of it asks three times, and finding its shape is the longest of it."""
+
+
 def rows(plan: Plan) -> dict[str, Field]:
     """Give every row of every form, by path."""
+    for known, found in _latest:
+        if known is plan:
+            return found
+    _latest[:] = [(plan, _rows_of_shape(plan))]
+    return _latest[0][1]
+
+
+def _rows_of_shape(plan: Plan) -> dict[str, Field]:
     shape = (
         plan.method,
         plan.vessels.tub.shape,
@@ -201,7 +213,8 @@ def powder_rows(plan: Plan, place: str, entry: ShelfEntry) -> dict[str, FieldVal
     Soaps have no purity to set, and only a role can be filled by one material or another.
     """
     values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
-    return {path: value for name, value in values.items() if (path := f"shelf.{place}.{name}") in rows(plan)}
+    known = rows(plan)
+    return {path: value for name, value in values.items() if (path := f"shelf.{place}.{name}") in known}
 
 
 def is_gone(figure: str) -> bool:
@@ -223,8 +236,9 @@ def check_change(plan: Plan, path: str, value: FieldValue) -> None:
 
 def check_pins(plan: Plan) -> None:
     """ValueError in words if a pin does not fit its figure; pins of figures that are not there wait."""
+    known = rows(plan)
     for pin in plan.pins:
-        row = rows(plan).get(pin.figure)
+        row = known.get(pin.figure)
         problem = value_problem(plan, row, pin.amount) if row else None
         if problem:
             raise ValueError(problem)

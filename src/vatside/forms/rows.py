@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.load import fibres, materials, methods
+from vatside.catalogue.load import fibres, materials, method_choices
 from vatside.catalogue.values import Material
 from vatside.forms.field import Field
 from vatside.forms.place_rows import place_rows
@@ -65,14 +65,14 @@ def _day_rows() -> tuple[Field, ...]:
 
 
 def _method_rows() -> tuple[Field, ...]:
-    at, known = Stage.PLAN, methods()
+    at, known = Stage.PLAN, method_choices()
     return (
         Field(
             "method",
             "Kind of vat",
             at,
-            choices=tuple((key, method.name) for key, method in known.items()),
-            means=tuple((key, method.about) for key, method in known.items()),
+            choices=tuple((key, name) for key, name, _ in known),
+            means=tuple((key, about) for key, _, about in known),
         ),
         Field("measure", "Measure by", at, choices=choices_of(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),
@@ -112,9 +112,19 @@ def _depths() -> str:
     return ", ".join(f"{rung.name} {rung.depth:g}" for rung in ladder() if not rung.name.startswith("very "))
 
 
+MOST_KEPT = 4096
+"""Lots whose rows are kept, in all plans."""
+
+
 def lot_rows(lot: Lot) -> tuple[Field, ...]:
     """Rows of one lot."""
-    at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
+    return _lot_rows(lot.id, lot.name, blended=bool(lot.second), named=lot.pieces > 1 or bool(lot.names))
+
+
+@lru_cache(MOST_KEPT)
+def _lot_rows(lot_id: str, name: str, *, blended: bool, named: bool) -> tuple[Field, ...]:
+    """Kept by all that they depend on: a key in the form asks for the rows of every lot a dozen times."""
+    at, base, group = Stage.PLAN, f"lots.{lot_id}.", name
     return (
         Field(base + "name", "Called", at, group=group),
         Field(
@@ -127,7 +137,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             means=(("", "one fibre, as in most lots"),),
         ),
         Field(
-            base + "second_share", "Share of it", at, Kind.PERCENT, "%", 1, 99, group=group, shown=bool(lot.second),
+            base + "second_share", "Share of it", at, Kind.PERCENT, "%", 1, 99, group=group, shown=blended,
             help="of the second fibre in the weight, as the label says",
         ),
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
@@ -138,7 +148,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(
             base + "names", "Piece names", at, names=True, optional=True, group=group,
-            shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
+            shown=named, help="whose the pieces are, one after the other: Asha, Ben",
         ),
         Field(base + "comes", "Is there by", at, clock=True, optional=True, shown=False, group=group),
         Field(base + "form", "Made up as", at, choices=choices_of(Form), group=group),

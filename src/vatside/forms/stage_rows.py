@@ -55,9 +55,13 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         *(_soda(plan) if is_buffered(plan) else ()),
         powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         figure_pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
-        figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
+        figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, LONGEST_REST_MIN),
         figure_pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
+
+
+LONGEST_REST_MIN = 21 * 24 * 60
+"""A vat that ferments takes up to a fortnight [Aino2018]; a week more: ours."""
 
 
 def _soda(plan: Plan) -> Iterator[Field]:

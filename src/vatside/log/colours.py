@@ -22,6 +22,7 @@ from vatside.log.effects.pieces import lot_of, seen_of
 from vatside.log.events.day import ColourNoted
 from vatside.log.events.vat import SwatchRecorded
 from vatside.log.state import State, counted
+from vatside.plan.batches import gathered
 from vatside.plan.measures import clean_grams, fibre_of, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.recipe.stages.finish import WEIGHING_ERROR, can_gain, true_gain
@@ -152,9 +153,7 @@ def fits(results: Iterable[Results]) -> Fits:
 
 def _by_lot(swatches: Iterable[Swatch]) -> Iterable[list[Swatch]]:
     """Put the swatches of one lot on one day together."""
-    by_lot: dict[tuple[str, str], list[Swatch]] = {}
-    for item in swatches:
-        by_lot.setdefault((item.group, item.lot), []).append(item)
+    by_lot = gathered(((item.group, item.lot), item) for item in swatches)
     return by_lot.values()
 
 

@@ -151,6 +151,7 @@ def so_far(state: State) -> SoFar:
         _spent(state),
         _at_least(state),
         _gone_in(state),
+        state.tending.seen_spent or (state.tending.let_go is not None and state.tending.account is None),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
+from typing import TypeVar
 
 from attrs import evolve, field, frozen
 
@@ -11,7 +12,7 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import Entry, Event
+from vatside.log.events.day import DayLaid, Entry, Event
 from vatside.log.events.vat import CorrectionMade, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
@@ -219,6 +220,8 @@ class State:
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
     """The pieces: where they are, what they have on them, their swatches."""
+    laid: DayLaid | None = None
+    """The plan of the day that is followed; None before the first step, and in a log of before."""
 
     @property
     def session(self) -> str:
@@ -264,6 +267,19 @@ def counted(state: State) -> Iterator[Entry]:
     """Entries that count: neither taken back nor without effect."""
     out = state.undone | {misfit.seq for misfit in state.misfits}
     return (entry for entry in state.entries if entry.seq not in out)
+
+
+Kind = TypeVar("Kind")
+
+
+def events_of(state: State, kind: type[Kind]) -> tuple[Kind, ...]:
+    """Give the events of one kind that count, in their order."""
+    return tuple(entry.event for entry in counted(state) if isinstance(entry.event, kind))
+
+
+def last_event(state: State, kind: type[Kind]) -> Kind | None:
+    """Give the latest event of one kind that counts; None if there is none."""
+    return next(reversed(events_of(state, kind)), None)
 
 
 def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:

@@ -15,7 +15,7 @@ from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
 from vatside.log.effects.vat import grams
-from vatside.log.events.day import Event, StepDone, VatKept, WaitStarted
+from vatside.log.events.day import DoneAllTheSame, Event, StepDone, VatKept, WaitStarted
 from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatLetGo, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import changes_pH
@@ -184,8 +184,13 @@ def steps_begun(scene: Scene, events: Sequence[Event]) -> Iterator[Step]:
     yield from (step for step in scene.steps if step.id in ids)
 
 
+NOT_DIPPED = "not-dipped"
+"""The interlock of dips that nobody wrote down."""
+
+
 def doings(scene: Scene, events: Sequence[Event]) -> Iterator[Doing]:
-    """Give all that is done by these events."""
+    """Give all that is done by these events; dips that are written down afterwards are not done now."""
+    past = any(isinstance(event, DoneAllTheSame) and event.rule == NOT_DIPPED for event in events)
     for step in steps_begun(scene, events):
         yield from _by_step(scene, step)
         yield Doing(Act.STEP, Place.BENCH, step.id, step.text)
@@ -194,7 +199,7 @@ def doings(scene: Scene, events: Sequence[Event]) -> Iterator[Doing]:
             yield from _by_correction(scene, event)
         elif isinstance(event, DipStarted):
             yield from _by_piece(scene, event)
-        elif isinstance(event, LotDipped):
+        elif isinstance(event, LotDipped) and not past:
             yield Doing(Act.DIP, Place.TUB, event.lot, _sentence(care_words(event, scene.state.plan)), event=event)
         elif isinstance(event, VatKept | VatLetGo | VatSpent):
             yield Doing(Act.LEAVE, Place.TUB, "vat", "The vat is put away", event=event)

@@ -19,17 +19,22 @@ from vatside.log.events.day import DoneAllTheSame, Event
 from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.fold import State
 from vatside.log.waits import Moment
+from vatside.outlook import powder_interlocks
 from vatside.outlook.dip_board import waiting
-from vatside.outlook.hand_acts import Act, Doing, Place, Scene, account_now, dip_step, doings, stands_now, steps_begun
-from vatside.outlook.powder_interlocks import (
-    eaten_vessel,
-    hot_in_glass,
-    other_powder,
-    second_lye,
-    warm_lye,
-    water_onto_lye,
+from vatside.outlook.hand_acts import (
+    NOT_DIPPED,
+    Act,
+    Doing,
+    Place,
+    Scene,
+    account_now,
+    dip_step,
+    doings,
+    stands_now,
+    steps_begun,
 )
 from vatside.outlook.step_waits import wait_runs
+from vatside.outlook.unwritten_dips import not_dipped
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
@@ -57,6 +62,11 @@ class Unread:
 
     step: Step
     """With its cautions; one of its own where no step of the day is meant."""
+
+    @property
+    def why(self) -> str:
+        """Name what its cautions are about."""
+        return self.step.text
 
     @property
     def rule(self) -> str:
@@ -145,17 +155,14 @@ class Question:
     """The catalogue's caution that says more."""
 
     @property
+    def why(self) -> str:
+        """Say what speaks against it."""
+        return self.block.why
+
+    @property
     def answer(self) -> DoneAllTheSame:
         """Give the event that says it was done all the same."""
         return DoneAllTheSame(self.rule, self.subject, self.block.why)
-
-
-class Held(Exception):
-    """Something is not logged yet: it is refused, or asked about first."""
-
-    def __init__(self, asked: Sequence[Question | Unread]) -> None:
-        super().__init__("; ".join(item.block.why if isinstance(item, Question) else item.step.text for item in asked))
-        self.asked = tuple(asked)
 
 
 Judge = Callable[[Scene, Doing], Block | None]
@@ -304,12 +311,12 @@ MOST_NAMED = 3
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("water-onto-lye", (Act.ALKALI, Act.WATER), water_onto_lye, "lye"),
-    Rule("eaten-vessel", (Act.ALKALI, Act.POUR), eaten_vessel, "lye"),
-    Rule("warm-lye", (Act.ALKALI,), warm_lye, "lye"),
-    Rule("hot-in-glass", (Act.ALKALI,), hot_in_glass, "lye"),
-    Rule("second-lye", (Act.ALKALI,), second_lye, "lye"),
-    Rule("other-powder", (Act.ALKALI, Act.REDUCER), other_powder, "lye"),
+    Rule("water-onto-lye", (Act.ALKALI, Act.WATER), powder_interlocks.water_onto_lye, "lye"),
+    Rule("eaten-vessel", (Act.ALKALI, Act.POUR), powder_interlocks.eaten_vessel, "lye"),
+    Rule("warm-lye", (Act.ALKALI,), powder_interlocks.warm_lye, "lye"),
+    Rule("hot-in-glass", (Act.ALKALI,), powder_interlocks.hot_in_glass, "lye"),
+    Rule("second-lye", (Act.ALKALI,), powder_interlocks.second_lye, "lye"),
+    Rule("other-powder", (Act.ALKALI, Act.REDUCER), powder_interlocks.other_powder, "lye"),
     Rule("no-acid", (Act.ACID,), _bears_none, "acid"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
@@ -317,5 +324,6 @@ RULES: tuple[Rule, ...] = (
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
     Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
+    Rule(NOT_DIPPED, (Act.STEP,), not_dipped, "gloves"),
 )
 """Every interlock but those that a caution is: gloves before the first dip, a dry tub before any reducer."""

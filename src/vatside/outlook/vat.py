@@ -11,10 +11,10 @@ from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
 from vatside.log.fold import State
 from vatside.log.state import MadeCorrection, TakenReading, changes_pH
-from vatside.log.vat_account import SHOWN_EVERY_S, kept_vat, standing_at
+from vatside.log.vat_account import SHOWN_EVERY_S, account_of, kept_vat, standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_course import Course, course_of
-from vatside.outlook.vat_facts import account_of, confirmed, cooling_of, findings_of, setting_of
+from vatside.outlook.vat_facts import confirmed, cooling_of, findings_of, setting_of
 from vatside.outlook.vat_order import GAP_MIN
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Sheet
@@ -183,16 +183,21 @@ class Outlook:
             self._ways[finding_id] = tuple(part for way in self._under_way(finding, now) for part in _split(way))
         return self._ways[finding_id]
 
-    def _corrections(self, finding: Finding, account: Account) -> tuple[Correction, ...]:
-        vat = Vat(self.state.plan, account, self.setting, self._seen, self.cooling, self.sure)
-        return corrections(finding, vat)
+    def _corrections(self, finding: Finding, account: Account, *, knows_of_all: bool = False) -> tuple[Correction, ...]:
+        """`knows_of_all`: the pH was read of this account; after something went in, it is not its pH any more."""
+        reading = self._seen if knows_of_all or not self.put_in_since else evolve(self._seen, pH=None)
+        return corrections(finding, Vat(self.state.plan, account, self.setting, reading, self.cooling, self.sure))
 
     def _under_way(self, finding: Finding, now: tuple[Correction, ...]) -> tuple[Correction, ...]:
         """Hold the powders of an advice of which a part went in as advised to what they were before that part."""
         done = self.done_since(finding.id)
         if not done or done[0].before is None:
             return now
-        first = {way.remedy: way for way in self._corrections(finding, done[0].before) if way.does in POWDERS}
+        first = {
+            way.remedy: way
+            for way in self._corrections(finding, done[0].before, knows_of_all=True)
+            if way.does in POWDERS
+        }
         parts = {one.remedy: one for way in first.values() for one in (way, *way.along)}
         if not all(self._as_advised(made.event, parts.get(made.event.remedy)) for made in done):
             return now

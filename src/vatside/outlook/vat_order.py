@@ -5,6 +5,8 @@ After a gap nobody knows how the vat stands: it is to be read before the next di
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from attrs import frozen
 
 from vatside.dayline.day_steps import ROTATE
@@ -13,12 +15,13 @@ from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.plan.sheet import Notice, Sheet, Stage, Weight
 from vatside.recipe.cooling import NARROW_K
-from vatside.recipe.vat_needs import Setting
 from vatside.units import show_minutes, show_temperature
-from vatside.vat.diagnosis import Finding
+
+if TYPE_CHECKING:
+    from vatside.recipe.vat_needs import Setting
+    from vatside.vat.diagnosis import Finding
 
 GAP_MIN = 45.0
 """Longer than a usual airing or short rest; in it a small tub loses three degrees or more: a judgement of our own."""
@@ -77,21 +80,23 @@ def disorder(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
 
     What the latest reading found comes first, then what has become of the vat by the clock.
     """
-    return (_as_read(state, sheet) or _cooled(state, sheet, now)) if _some_left(state) else None
+    return (_as_read(state, sheet) or _cooled(state, sheet, now)) if some_left(state) else None
 
 
 def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     tending = state.tending
     if not tending.readings or tending.account is None:
         return None
+    from vatside.outlook.vat_facts import findings_of  # late: only a live vat has a state to be found
+
     out = tuple(finding for finding in findings_of(state, sheet) if finding.is_out)
     if not out:
         return None
     corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
-    return _found(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
 
 
-def _found(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
+def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
     """Give what a reading found, the first thing to put right in front."""
     first, more = out[0], len(out) - 1
     others = f", and {more} more" if more else ""
@@ -113,6 +118,8 @@ def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
     account = standing_at(state, now).tending.account
     if account is None or not _at_work(state):
         return None
+    from vatside.outlook.vat_facts import setting_of  # late: as above
+
     wanted = setting_of(state, sheet)
     if account.celsius >= _too_cold(wanted):
         return None
@@ -144,13 +151,13 @@ def _too_cold(wanted: Setting) -> float:
 
 def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
-    if reading_wanted(state, now) and _some_left(state):
+    if reading_wanted(state, now) and some_left(state):
         return "read it first"
     amiss = disorder(state, sheet, now)
     return "" if amiss is None else amiss.name
 
 
-def _some_left(state: State) -> bool:
+def some_left(state: State) -> bool:
     """Tell whether pieces are still to come to their end: none are once the step of the dips is done."""
     if ROTATE in state.done:
         return False

@@ -66,10 +66,10 @@ def run_check(words: Sequence[str]) -> int:
 
     A Refusal, after the others, for files that are not there.
     """
-    parser = Words(prog="vatside check", add_help=False)
+    parser = Words("check")
     parser.add_argument("files", nargs="+")
     count, gone = 0, []
-    for name in parser.parse_args(list(words)).files:
+    for name in parser.read(words).files:
         if not _is_file(Path(name)):
             gone.append(plain(name))
             continue
@@ -106,16 +106,13 @@ def _is_file(path: Path) -> bool:
 
 def run_log(words: Sequence[str]) -> int:
     """Print the log of a file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside log", add_help=False)
-    parser.add_argument("file")
-    tell("\n".join(log_lines(read_day(parser.parse_args(list(words)).file))))
+    tell("\n".join(log_lines(read_day(Words("log", "file").read(words).file))))
     return 0
 
 
 def run_replay(words: Sequence[str]) -> int:
     """Print the replay of a file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside replay", add_help=False)
-    parser.add_argument("file")
+    parser = Words("replay", "file")
     parser.add_argument("--plain", action="store_true", required=True)
-    tell("\n".join(replay_lines(read_day(parser.parse_args(list(words)).file))))
+    tell("\n".join(replay_lines(read_day(parser.read(words).file))))
     return 0

@@ -67,7 +67,7 @@ class _Asked:
 
 def run_liquor(words: Sequence[str]) -> int:
     """Print the liquor of a bath; exit code 0, or a Refusal."""
-    typed = _words().parse_args(list(words))
+    typed = _words().read(words)
     if (typed.target is None) != (typed.adjuster is None):
         raise Refusal("--to-pH and --with go together, such as --to-pH 8 --with vinegar.")
     asked = _asked(typed)
@@ -83,17 +83,16 @@ def run_liquor(words: Sequence[str]) -> int:
 
 
 def _words() -> Words:
-    parser = Words(prog="vatside liquor", add_help=False, allow_abbrev=False)
+    parser = Words("liquor", "--json", hardness=str)
+    parser.allow_abbrev = False
     parser.add_argument("--water", required=True, metavar="VOLUME")
     parser.add_argument("--at", default="25 C", metavar="TEMPERATURE")
-    parser.add_argument("--hardness", metavar="HARDNESS")
     parser.add_argument("--alkalinity", default="", metavar="ALKALINITY")
     parser.add_argument("--add", action="append", default=[], metavar="MATERIAL=AMOUNT")
     parser.add_argument("--spent", default="0 %", metavar="SHARE")
     parser.add_argument("--open-air", action="store_true", dest="open_air")
     parser.add_argument("--to-pH", type=acidity, dest="target", metavar="PH")
     parser.add_argument("--with", dest="adjuster", metavar="MATERIAL")
-    parser.add_argument("--json", action="store_true")
     return parser
 
 

@@ -24,14 +24,13 @@ from vatside.days.done import PARTS, part_text, readings
 from vatside.days.why_apart import apart_lines
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session
-from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
+from vatside.plain.say import Refusal, Words, give, read_day, tell, whole
 from vatside.plain.sheet import rows as figures_of
 from vatside.shelf.booking import as_booked
 from vatside.shelf.booking import book as to_book
 from vatside.shelf.cost import day_cost
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile, shelf_path
-from vatside.storage.files import Fs
 from vatside.units.show import plain
 
 Cell = str | float | int | None
@@ -45,22 +44,14 @@ NUMBERS = ("temperature", "pH")
 
 def run_csv(words: Sequence[str]) -> int:
     """Print a table, or write it into a new file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside csv", add_help=False)
+    parser = Words("csv", shelf=Path, output=Path)
     parser.add_argument("what", choices=("figures", "readings", "shelf", "cost"))
     parser.add_argument("file", nargs="?")
-    parser.add_argument("--shelf", type=Path)
-    parser.add_argument("--output", type=Path)
-    asked = parser.parse_args(list(words))
+    asked = parser.read(words)
     if asked.file is None and asked.what != "shelf":
         raise Refusal(f"{asked.what}: name the session that they are of.")
     day = read_day(asked.file) if asked.file else None
-    text = as_csv(_table(asked.what, day, asked.shelf))
-    if asked.output is None:
-        tell(text.replace("\r\n", "\n").rstrip("\n"))
-    else:
-        write_new(asked.output, text.encode("utf-8", "replace"))
-        tell(f"{plain(str(asked.output))} written")
-    return 0
+    return give(as_csv(_table(asked.what, day, asked.shelf)), asked.output)
 
 
 def as_csv(table: Iterable[Sequence[Cell]]) -> str:
@@ -138,36 +129,18 @@ def _cost(day: Session, shelf: Shelf) -> Table:
 
 def run_handout(words: Sequence[str]) -> int:
     """Print a card or write it into a new file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside handout", add_help=False)
-    parser.add_argument("file")
-    parser.add_argument("--tables", type=whole, default=1)
-    parser.add_argument("--html", action="store_true")
-    parser.add_argument("--output", type=Path)
-    asked = parser.parse_args(list(words))
+    asked = Words("handout", "file", "--html", tables=whole, output=Path).read(words)
     try:
-        card = handout(fold(read_day(asked.file)), asked.tables, datetime.now(UTC))
+        tables = 1 if asked.tables is None else asked.tables
+        card = handout(fold(read_day(asked.file)), tables, datetime.now(UTC))
     except ValueError as error:
         raise Refusal(f"--tables: {error}.") from None
-    text = html(card) if asked.html else markdown(card)
-    if asked.output is None:
-        tell(text.rstrip("\n"))
-    else:
-        write_handout(asked.output, text)
-    return 0
-
-
-def write_handout(path: Path, text: str, fs: Fs | None = None) -> None:
-    """Write a new file, whole or not at all."""
-    write_new(path, text.encode("utf-8", "replace"), fs)
-    tell(f"{plain(str(path))} written")
+    return give(html(card) if asked.html else markdown(card), asked.output)
 
 
 def run_card(words: Sequence[str]) -> int:
     """Print the card of one file, or of two with what parts them; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside card", add_help=False)
-    parser.add_argument("file")
-    parser.add_argument("other", nargs="?")
-    asked = parser.parse_args(list(words))
+    asked = Words("card", "file", "other?").read(words)
     day = day_record(read_day(asked.file))
     tell(card_text(day))
     if asked.other is not None:
@@ -181,12 +154,7 @@ WIDE, NARROW = 34, 20
 
 def run_compare(words: Sequence[str]) -> int:
     """Print what differs between two files; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside compare", add_help=False)
-    parser.add_argument("first")
-    parser.add_argument("second")
-    parser.add_argument("--all", action="store_true")
-    parser.add_argument("--json", action="store_true")
-    asked = parser.parse_args(list(words))
+    asked = Words("compare", "first", "second", "--all", "--json").read(words)
     left, right = day_record(read_day(asked.first)), day_record(read_day(asked.second))
     rows = [row for row in compare(left, right) if row.differs or asked.all]
     if asked.json:
@@ -225,18 +193,9 @@ def _lines(row: Row) -> Iterator[str]:
 
 def run_labels(words: Sequence[str]) -> int:
     """Print the labels, or write them into a new file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside labels", add_help=False)
-    parser.add_argument("file")
-    parser.add_argument("--html", action="store_true")
-    parser.add_argument("--output", type=Path)
-    asked = parser.parse_args(list(words))
+    asked = Words("labels", "file", "--html", output=Path).read(words)
     day = read_day(asked.file)
     all_labels = labels(day)
     text = "\n\n".join("\n".join((label.heading, *label.lines)) for label in all_labels)
     page = label_sheet(f"Labels: {Path(asked.file).stem}", all_labels) if asked.html else text
-    if asked.output is None:
-        tell(page.rstrip("\n"))
-    else:
-        write_new(asked.output, page.encode("utf-8", "replace"))
-        tell(f"{plain(str(asked.output))} written")
-    return 0
+    return give(page, asked.output)

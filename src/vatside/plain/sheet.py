@@ -84,13 +84,9 @@ def _path_line(row: Field, text: str) -> str:
 
 def run_sheet(words: Sequence[str]) -> int:
     """Print the sheet of a file; exit code 0, or a Refusal."""
-    parser = Words(prog="vatside sheet", add_help=False)
-    parser.add_argument("file")
-    parser.add_argument("--json", action="store_true")
+    parser = Words("sheet", "file", "--json", "--paths", "--all")
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
-    parser.add_argument("--paths", action="store_true")
-    parser.add_argument("--all", action="store_true")
-    asked = parser.parse_args(list(words))
+    asked = parser.read(words)
     state = fold(read_day(asked.file))
     plan = state.plan
     for change in asked.set:
@@ -193,7 +189,7 @@ MOST_LETTERS = 80
 
 def run_plan(words: Sequence[str], clock: Clock | None = None) -> int:
     """Print the sheet of a new plan and save it where asked; exit code 0, or a Refusal."""
-    asked = _words().parse_args(list(words))
+    asked = _words().read(words)
     now = (clock or SystemClock()).now()
     plan = _plan(asked.lot, asked.tub)
     plan = _dosed(plan, asked.dosing)
@@ -231,16 +227,9 @@ def _by_own_results(plan: Plan) -> Plan:
 
 
 def _words() -> Words:
-    parser = Words(prog="vatside plan", add_help=False)
+    parser = Words("plan", "--all", "--json", purity=str, dosing=str, method=str, ready=str, save=Path)
     parser.add_argument("--lot", action="append", default=[])
     parser.add_argument("--tub", action="append", default=[])
-    parser.add_argument("--purity")
-    parser.add_argument("--dosing")
-    parser.add_argument("--method")
-    parser.add_argument("--ready")
-    parser.add_argument("--save", type=Path)
-    parser.add_argument("--all", action="store_true")
-    parser.add_argument("--json", action="store_true")
     return parser
 
 

@@ -29,22 +29,18 @@ WIDE = 40
 
 def run_shelf(words: Sequence[str]) -> int:
     """Print the shelf; exit code 0, 1 if its file is damaged, or a Refusal."""
-    parser = Words(prog="vatside shelf", add_help=False)
-    parser.add_argument("file", nargs="?")
-    parser.add_argument("--days", type=whole, default=1)
-    parser.add_argument("--shelf", type=Path)
-    parser.add_argument("--json", action="store_true")
-    asked = parser.parse_args(list(words))
-    if asked.days < 1:
-        raise Refusal(f"--days: {asked.days} days are none to buy for.")
+    asked = Words("shelf", "file?", "--json", days=whole, shelf=Path).read(words)
+    days = 1 if asked.days is None else asked.days
+    if days < 1:
+        raise Refusal(f"--days: {days} days are none to buy for.")
     opened = ShelfFile(shelf_path(asked.shelf))
     if opened.unreadable:
         raise Refusal(f"{opened.unreadable}.")
     day = read_day(asked.file) if asked.file else None
     if asked.json:
-        tell(json.dumps(_data(opened.shelf, day, asked.days), ensure_ascii=False, indent=1))
+        tell(json.dumps(_data(opened.shelf, day, days), ensure_ascii=False, indent=1))
     else:
-        tell("\n".join(_lines(opened, day, asked.days)))
+        tell("\n".join(_lines(opened, day, days)))
     return 0 if opened.readonly is None else 1
 
 

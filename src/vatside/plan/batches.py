@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
+from typing import TypeVar
 
 from attrs import evolve, frozen
 
@@ -10,6 +12,17 @@ from vatside.catalogue.dyeing import Finish, finishes
 from vatside.catalogue.values import Fibre, Scour
 from vatside.plan.measures import clean_grams, fibre_key, fibre_of_all, is_greasy, lot_grams, scour_key, scour_of
 from vatside.plan.plan import Lot, Plan
+
+Key = TypeVar("Key")
+Member = TypeVar("Member")
+
+
+def gathered(pairs: Iterable[tuple[Key, Member]]) -> dict[Key, list[Member]]:
+    """Put together what has the same key, in the order in which each first comes."""
+    groups: dict[Key, list[Member]] = {}
+    for key, member in pairs:
+        groups.setdefault(key, []).append(member)
+    return groups
 
 
 @frozen
@@ -53,9 +66,7 @@ class Bath:
 @lru_cache(maxsize=8)
 def baths(plan: Plan) -> tuple[Bath, ...]:
     """Sort the lots into scour baths, in the order in which they first appear; once for all who ask."""
-    by_key: dict[str, list[Lot]] = {}
-    for lot in plan.lots:
-        by_key.setdefault(scour_key(lot), []).append(lot)
+    by_key = gathered((scour_key(lot), lot) for lot in plan.lots)
     return tuple(_bath(plan, key, tuple(lots)) for key, lots in by_key.items())
 
 
@@ -96,8 +107,8 @@ class Batch:
 
 def batches(plan: Plan) -> tuple[Batch, ...]:
     """Sort the lots by fibre, in the order in which they first appear."""
-    keys = dict.fromkeys(fibre_key(lot) for lot in plan.lots)
-    return tuple(_batch(plan, key, [lot for lot in plan.lots if fibre_key(lot) == key]) for key in keys)
+    by_key = gathered((fibre_key(lot), lot) for lot in plan.lots)
+    return tuple(_batch(plan, key, lots) for key, lots in by_key.items())
 
 
 def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:

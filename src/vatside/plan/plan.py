@@ -71,7 +71,7 @@ HALF = Amount(50, "%")
 """Share of the second fibre until one is said."""
 
 
-@frozen
+@frozen(cache_hash=True)  # plans that differ in one lot share all others, and are asked for by their hash
 class Lot:
     """Fibre that goes through together."""
 

@@ -64,6 +64,11 @@ class Notice:
     """What to do where no remedy does it; of a finished sheet it is part of the text."""
 
     @property
+    def about(self) -> tuple[str, str]:
+        """What tells it from another notice, whatever the numbers in it are."""
+        return self.stage.value, self.figure or self.text
+
+    @property
     def in_full(self) -> str:
         """The sentence with its remedies behind it."""
         if not self.remedies:

@@ -130,7 +130,7 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
     if not notice.remedies:
         return evolve(notice, text=_joined(notice), otherwise="") if notice.otherwise else notice
     landed: dict[frozenset[str], Remedy] = {}
-    known = not all(_went_in(trial, remedy) for remedy in notice.remedies)
+    known = not all(any(path in trial.gone_in for path, _ in remedy.places) for remedy in notice.remedies)
     try:
         for remedy in notice.remedies:
             places = frozenset(dict(remedy.places))
@@ -145,10 +145,6 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
 
 def _joined(notice: Notice) -> str:
     return f"{notice.text} {notice.otherwise}".strip()
-
-
-def _went_in(trial: _Trial, remedy: Remedy) -> bool:
-    return any(path in trial.gone_in for path, _ in remedy.places)
 
 
 def _landing(trial: _Trial, notice: Notice, remedy: Remedy) -> Remedy | None:
@@ -194,24 +190,19 @@ def _wrong(before: Iterable[Notice], sheet: Sheet, notice: Notice) -> Iterator[N
     """Give the notices that are there once a remedy of `notice` is taken and should not be."""
     after = tuple(_with_own(sheet, item) for item in sheet.notices)
     least = Weight.NOTE if notice.weight is Weight.NOTE else Weight.CARE
-    if _counted(after, least)[_about(notice)] >= _counted(before, least)[_about(notice)]:
-        yield from (item for item in after if _about(item) == _about(notice) and _at_least(item, least))
+    if _counted(after, least)[notice.about] >= _counted(before, least)[notice.about]:
+        yield from (item for item in after if item.about == notice.about and _at_least(item, least))
     for weight in (Weight.DANGER, Weight.CARE):
         more = _counted(after, weight) - _counted(before, weight)
-        yield from (item for item in after if _about(item) in more and _at_least(item, weight))
+        yield from (item for item in after if item.about in more and _at_least(item, weight))
 
 
 def _counted(notices: Iterable[Notice], least: Weight) -> Counter[tuple[str, str]]:
-    return Counter(_about(item) for item in notices if _at_least(item, least))
+    return Counter(item.about for item in notices if _at_least(item, least))
 
 
 def _at_least(notice: Notice, least: Weight) -> bool:
     return GRAVITY.index(notice.weight) >= GRAVITY.index(least)
-
-
-def _about(notice: Notice) -> tuple[str, str]:
-    """Tell one notice from another, whatever the numbers in it are."""
-    return notice.stage.value, notice.figure or notice.text
 
 
 def _filled(label: str, plan: Plan, sheet: Sheet) -> str:

@@ -6,12 +6,15 @@ from attrs import frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.water import HIGHEST_C, LOWEST_C, enthalpy
+from vatside.dips.run import COOLS
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import is_hour
 from vatside.plan.measures import celsius, held, litres, method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe.worksheet import Worksheet, draw
+from vatside.recipe import cooling
+from vatside.recipe.drawn_water import draw
+from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, Kind, to_base
 
 LEAST_POUR_L = 0.1
@@ -118,9 +121,6 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
 
 def _cooling(sheet: Worksheet, kg: float, mixed_C: float, target_C: float) -> None:
     """Say about how long a covered tub takes until it is cool enough; nothing in a room that is as warm as that."""
-    from vatside.dips.run import COOLS
-    from vatside.recipe import cooling  # late: few vats come out too warm
-
     litres_, room_C = heat.water_volume(kg, mixed_C), cooling.room_C(sheet.plan)
     rate = cooling.usual(cooling.TimedReading(0.0, mixed_C), litres_, room_C)
     left = cooling.leaves(rate, target_C + WARM_ENOUGH_K) if rate else None
@@ -184,11 +184,7 @@ def in_jar(plan: Plan) -> InJar:
     there = plan.stock_kept
     if there is None:
         return InJar()
-    return InJar(litres(plan, there.volume), _g(there.indigotin), _g(there.alkali), _g(there.reducer))
-
-
-def _g(amount: Amount) -> float:
-    return to_base(amount, Kind.MASS)
+    return InJar(litres(plan, there.volume), *map(_grams, (there.indigotin, there.alkali, there.reducer)))
 
 
 def missing_of(wanted_g: float, there_g: float) -> float:
@@ -269,9 +265,8 @@ def left_over(sheet: Worksheet) -> None:
               sheet.worked("indigotin of the stock × share that stays", "stock.indigotin", "stock.left"))  # fmt: skip
     sheet.put("stock.left_strength", "at", grams / litres_, "g/L",
               sheet.worked("indigotin ÷ litres", "stock.left_indigotin", "stock.left"))  # fmt: skip
-    keeps = method_of(sheet.plan).stock.keeps
-    sheet.put("stock.keeps", "It keeps for", 1440 * keeps.value, "min",
-              sheet.worked("by method, in a full closed jar", source=keeps.source))  # fmt: skip
+    sheet.fact("stock.keeps", "It keeps for", method_of(sheet.plan).stock.keeps, "min",
+               "by method, in a full closed jar", scale=1440, pinnable=False)  # fmt: skip
     sheet.stage = stage
 
 

@@ -188,7 +188,7 @@ def _buffered(sheet: Worksheet) -> None:
 
 
 @lru_cache(maxsize=32)
-def _found(group: str, vat: BufferedVat, waters: tuple[TapWater, ...]) -> Buffer:
+def _buffer_for_waters(group: str, vat: BufferedVat, waters: tuple[TapWater, ...]) -> Buffer:
     """Work it out once for all keystrokes that leave it as it is. Raises `CannotReach`, `OutOfRange`.
 
     Doses for the likeliest water; for a harder one it may be, where only these hold the vat in every water.
@@ -203,7 +203,7 @@ def _found(group: str, vat: BufferedVat, waters: tuple[TapWater, ...]) -> Buffer
 
 def _buffer(sheet: Worksheet, group: str) -> Buffer | None:
     try:
-        return _found(group, wool_vat(sheet), tap_of(sheet.plan).waters)
+        return _buffer_for_waters(group, wool_vat(sheet), tap_of(sheet.plan).waters)
     except (CannotReach, OutOfRange) as error:
         fibre = "wool" if group == "protein" else "silk"
         sheet.say(Weight.CARE, f"Nothing holds this vat for {fibre}: {error}", "vat.baking-soda")

@@ -1,4 +1,4 @@
-"""The worksheet on which the stages put their figures, drawn water and heated pots too; which are shown at once."""
+"""The worksheet on which the stages put their figures, and which of them are shown at once."""
 
 from __future__ import annotations
 
@@ -7,14 +7,11 @@ from math import inf
 
 from attrs import Factory, define, field
 
-from vatside.catalogue.values import Fibre
-from vatside.chemistry import heat
-from vatside.chemistry.heat import FIBRE_AS_WATER
-from vatside.chemistry.water import enthalpy
-from vatside.plan.measures import Powder, celsius
+from vatside.catalogue.values import Fact
+from vatside.plan.measures import Powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Input, Notice, Remedy, Sheet, Stage, Weight, Working
-from vatside.units import KIND_OF_UNIT, Amount, Kind, is_spoon, to_base
+from vatside.units import KIND_OF_UNIT, Amount, is_spoon, to_base
 
 
 @define
@@ -76,14 +73,25 @@ class Worksheet:
         )
         return value
 
+    def fact(
+        self, figure_id: str, label: str, fact: Fact, unit: str, by: str, *, scale: float = 1.0, pinnable: bool = True
+    ) -> float:
+        """Write down a figure that no other one changes: `by` says what it goes by, as `by fibre`."""
+        return self.put(
+            figure_id, label, fact.value * scale, unit, self.worked(by, source=fact.source), pinnable=pinnable
+        )
+
     def _pinned(self, pin: Amount, unit: str, powder: Powder | None) -> float:
         if powder is not None:
             return powder.grams(pin, self.plan.spoons)
         return to_base(pin, KIND_OF_UNIT[unit], self.plan.spoons)
 
-    def worked(self, formula: str, *using: str | Input, source: str = "practice") -> Working:
-        """Write a working whose inputs are earlier figures (by id) or numbers of the plan and the catalogue."""
-        return Working(formula, tuple(self._input(item) for item in using), source)
+    def worked(self, formula: str, *using: str | Input | None, source: str = "practice") -> Working:
+        """Write a working whose inputs are earlier figures (by id) or numbers of the plan and the catalogue.
+
+        None stands for one that this plan does without.
+        """
+        return Working(formula, tuple(self._input(item) for item in using if item is not None), source)
 
     def _input(self, item: str | Input) -> Input:
         if isinstance(item, Input):
@@ -115,60 +123,6 @@ def _spread(powder: Powder | None, pin: Amount | None) -> float:
     if powder is None or (pin is not None and not is_spoon(pin)):
         return 0.0
     return powder.spread
-
-
-CLOSE_ENOUGH_K = 0.5
-"""A tap that falls short by less is warm enough: common practice, no source."""
-
-
-def draw(sheet: Worksheet, prefix: str, volume_l: float, target_C: float, label: str = "") -> None:
-    """Put `PREFIX hot` and `PREFIX cold` (L) on the sheet, and `PREFIX kettle` (min) if the tap is too cool.
-
-    The volume is meant at the target, each draw at its own tap's temperature. Above the hot tap, all of it is drawn
-    hot and the rest is heating on the hob; below the cold tap, all is drawn cold. A hot tap no warmer than the cold
-    one counts as none. target_C in 0..100 degrees C.
-    """
-    water = sheet.plan.water
-    cold_C = celsius(water.cold)
-    hot_C = max(celsius(water.hot), cold_C)
-    split = heat.split_with_heating(volume_l, target_C, hot_C, cold_C)
-    hot, cold = (split.hot_l, split.cold_l) if hot_C > cold_C else (0.0, split.hot_l + split.cold_l)
-    inputs = (
-        Input("water", volume_l, "L"),
-        Input("wanted", target_C, "degC"),
-        Input("hot tap", celsius(water.hot), "degC"),
-        Input("cold tap", cold_C, "degC"),
-    )
-    working = sheet.worked("heat of hot + heat of cold = heat of the mixture", *inputs, source="Popiel1998")
-    tail = f", {label}" if label else ""
-    sheet.put(f"{prefix}hot", f"Hot tap{tail}", hot, "L", working)
-    sheet.put(f"{prefix}cold", f"Cold tap{tail}", cold, "L", working)
-    if target_C > hot_C + CLOSE_ENOUGH_K:
-        power = to_base(water.hob, Kind.POWER)
-        working = sheet.worked(
-            "water × heat capacity × rise ÷ hob power, without losses",
-            *inputs,
-            Input("hob", power, "kW"),
-            source="Popiel1998",
-        )
-        sheet.put(f"{prefix}kettle", f"Then on the hob{tail}", split.minutes(power), "min", working)
-
-
-def wet_litres(fibre: Fibre, grams: float) -> float:
-    """Give the water that takes as much heat as squeezed wet fibre (g, dry), L."""
-    return grams / 1000 * (fibre.held.value / 100 + FIBRE_AS_WATER)
-
-
-def pot_minutes(plan: Plan, water_l: float, start_C: float, hold_C: float, fibre: Fibre, grams: float) -> float:
-    """Give the minutes in which the hob brings a pot to hold_C, wet fibre as cold as the room going in [Popiel1998].
-
-    Without losses; 0 where it is warm enough already. Temperatures in 0..100 degrees C; raises `OutOfRange` outside.
-    """
-    if hold_C <= start_C:
-        return 0.0
-    power, room = to_base(plan.water.hob, Kind.POWER), celsius(plan.water.room)
-    fibre_kj = wet_litres(fibre, grams) * max(enthalpy(hold_C) - enthalpy(room), 0.0)
-    return heat.heating_minutes(water_l, start_C, hold_C, power) + fibre_kj / power / 60
 
 
 MOST = 12
@@ -211,7 +165,7 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     What is held by hand or named by a notice is among them; then comes what is needed most, all baths, lots or fibres
     alike, as far as a dozen goes. What is needed first of all is never left out.
     """
-    figures = [figure for figure in sheet.of(stage) if not _is_left_out(figure)]
+    figures = [figure for figure in sheet.of(stage) if not _is_left_out(figure, sheet)]
     ranks = {figure.id: _rank(figure.id, NEED.get(stage, ())) for figure in figures}
     named = set(_named(sheet))
     chosen = {figure.id for figure in figures if figure.pin is not None or figure.id in named}
@@ -226,7 +180,10 @@ MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "va
 """What a kind of vat may make no use of: its stock is then a paste of the dye."""
 
 
-def _is_left_out(figure: Figure) -> bool:
+def _is_left_out(figure: Figure, sheet: Sheet) -> bool:
+    """Tell what is nothing here, and the weekly powders of a vat that is not kept."""
+    if figure.id.startswith("finish.feed") and figure.pin is None:
+        return not sheet.value("finish.keep", 0.0)
     return figure.id in MADE_WITHOUT and not figure.value and figure.pin is None and not figure.minimum
 
 

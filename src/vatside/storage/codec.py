@@ -54,14 +54,21 @@ def converter() -> Converter:
     made.register_structure_hook(bool, read_truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
-    for cls in (Lot, Vessels, Kept, KeptVat, Workplace, Plan):
-        # Places that came later, and a kept vat, are named only where something stands in them.
-        spared: Any = {name: override(omit_if_default=True) for name in SPARED & attrs.fields_dict(cls).keys()}
-        made.register_unstructure_hook(cls, make_dict_unstructure_fn(cls, made, **spared))
+    made.register_unstructure_hook_factory(_is_sparing, lambda cls: _sparing_writer(made, cls))
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
     made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))
     made.register_structure_hook(FieldValue, _field_hook(made))
     return made
+
+
+def _is_sparing(cls: Any) -> bool:
+    return cls in (Lot, Vessels, Kept, KeptVat, Workplace, Plan)
+
+
+def _sparing_writer(made: Converter, cls: Any) -> Any:
+    """Name places that came later, and a kept vat, only where something stands in them."""
+    spared: Any = {name: override(omit_if_default=True) for name in SPARED & attrs.fields_dict(cls).keys()}
+    return make_dict_unstructure_fn(cls, made, **spared)
 
 
 def _is_tuple(cls: Any) -> bool:

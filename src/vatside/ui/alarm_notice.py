@@ -50,11 +50,6 @@ class AlarmNotice:
         self._launch = launch or Launcher().run
         self._told: dict[str, frozenset[str]] = {}
 
-    @property
-    def is_off(self) -> bool:
-        """Nothing is told outside."""
-        return self._settings == Settings()
-
     def look(self, where: str, ringing: Mapping[str, str]) -> str:
         """Tell what has begun to ring, by the id of its wait, on the bench or in days that were left.
 

@@ -166,6 +166,7 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
     )  # fmt: skip
+    plain = evolve(plain, celsius=warm) if plain.first else plain
     try:
         return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:

@@ -23,6 +23,7 @@ from vatside.plan.measures import Powder, celsius, delicate_lot, fibre_of, metho
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import VINEGAR, Dose, amount_text
 from vatside.recipe.cooling import KETTLE_C
+from vatside.recipe.sizing import size_of
 from vatside.units import Kind, show_minutes, show_volume, to_base
 from vatside.vat.account import Account
 from vatside.vat.spent import vinegar_ml
@@ -68,10 +69,14 @@ class Warming:
         return f"{show_minutes(self.hob_min)} at the least on the hob, in a water bath"
 
 
+LEAST_WARMING_K = 0.5
+"""Nearer than this is there: a kitchen thermometer is off by a degree (common practice, no source)."""
+
+
 def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
     """Say what brings a vat to a temperature; None if it is there already. Raises `CannotReach` near the boil."""
     now, litres = account.celsius, account.litres
-    if target_C <= now:
+    if target_C - now < LEAST_WARMING_K:
         return None
     gas = REDUCERS[powder(plan, "reducer").material.species].breathes
     hot = heat.hot_water_to_add(litres, now, target_C, KETTLE_C)
@@ -84,8 +89,6 @@ def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
 
 def free_litres(account: Account, plan: Plan) -> float:
     """Give the room left in the tub without fibre in it, L."""
-    from vatside.recipe.sizing import size_of  # what is kept in a tub goes by this module
-
     return size_of(plan).tub * BRIM_SHARE - account.litres
 
 

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from attrs import evolve
 
-from vatside.catalogue.findings import LOOKS
+from vatside.catalogue.looks import LOOKS
 from vatside.forms.field import Field
 from vatside.forms.field import show as show_value
 from vatside.plan.paths import FieldValue

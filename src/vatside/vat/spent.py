@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
-from vatside.catalogue.findings import Smell
+from vatside.catalogue.looks import Smell
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import (
     acid_by_alkalinity,
@@ -243,7 +243,7 @@ def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) ->
 
 def spent_pH(account: Account) -> float:
     """Give the pH at 25 degrees C to expect once air has spent the reducer, by what went in. Raises `OutOfRange`."""
-    return at_25(aerate(account.bath)).pH
+    return at_25(aerate(account.liquor)).pH
 
 
 def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:

@@ -9,10 +9,10 @@ from collections.abc import Callable, Iterator
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour
 from vatside.catalogue.load import materials
+from vatside.catalogue.looks import Bottom, Clarity, Colour
 from vatside.chemistry.adjust import alkali_for_pH
-from vatside.chemistry.bath import Bath, changed, not_begun
+from vatside.chemistry.bath import Bath, changed, not_begun, reduce
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.liquor import at_25, solve
@@ -24,7 +24,7 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import Dose, named_amount, stock_bath
 from vatside.units import show_mass, show_minutes, show_temperature
 from vatside.vat.account import Account, lye_grams
-from vatside.vat.reading import PH_ERROR, PHBy, Reading
+from vatside.vat.reading import BLUE, PH_ERROR, PHBy, Reading
 
 MODEL_ERROR = 0.1
 """How far off the worked-out pH may be for reasons of the chemistry alone, a judgement of our own."""
@@ -72,8 +72,19 @@ class Comparison:
 
 def _as_alkali(lye_g: float, alkali: str, more: str = "of") -> str:
     """Tell grams of lye as what the dyer has in their place."""
-    called = next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
-    return f"{show_mass(lye_g / naoh_equivalent(alkali))} {more} {called}"
+    return f"{show_mass(lye_g / naoh_equivalent(alkali))} {more} {_called(alkali)}"
+
+
+def _called(alkali: str) -> str:
+    return next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
+
+
+def put_right(account: Account) -> tuple[str, float]:
+    """Give what a pH that was trusted put right, in words and in grams of the vat's own alkali, pure."""
+    grams, called = account.trusted_g / naoh_equivalent(account.alkali), _called(account.alkali)
+    if grams < 0 and ALKALIS[account.alkali].is_carbonate:
+        return f"Acid binds {called}", -grams
+    return f"{'More' if grams > 0 else 'Less'} {called}", abs(grams)
 
 
 def compare(account: Account, reading: Reading, place: str = "vat") -> Comparison | None:
@@ -94,14 +105,15 @@ def compare(account: Account, reading: Reading, place: str = "vat") -> Compariso
 
 def as_seen(account: Account, reading: Reading) -> Account:
     """Give the account with its dye blue where bran has not reduced it yet, as the liquor's colour tells."""
-    return evolve(account, bath=not_begun(account.bath)) if reading.colour in BLUE else account
+    blue = account.asleep or reading.colour in BLUE
+    return evolve(account, bath=not_begun(account.bath), asleep=False) if blue else account
 
 
 def predicted_pH(account: Account, t_C: float) -> float:
     """Give the pH of a sample of the vat at a temperature (degrees C); a cooled sample is clear, without its lime."""
     if abs(t_C - 25) < 0.5 and account.celsius > 25:
-        return at_25(account.bath).pH
-    return solve(account.bath, t_C).pH
+        return at_25(account.liquor).pH
+    return solve(account.liquor, t_C).pH
 
 
 def trust(account: Account, pH: float, t_C: float) -> Account:
@@ -111,6 +123,9 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
     else made it, for its carbonate stays; lye and lime are taken out of what went in. Where not even that reaches the
     pH read, the account goes as far as it can. Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
     """
+    if account.asleep:
+        put_right = trust(evolve(account, bath=account.liquor, asleep=False), pH, t_C)
+        return evolve(put_right, bath=reduce(put_right.bath).bath, asleep=True)
     if solve(account.bath, t_C).pH <= pH:
         return lye_grams(account, _more(account.bath, pH, t_C))
     bath = _less(account, pH, t_C)
@@ -224,7 +239,11 @@ def _by_acid(account: Account, comparison: Comparison) -> list[str]:
     if not names and not ALKALIS[account.alkali].is_carbonate:
         return []
     of = f"its {names}" if names else "what reduces in it, or lives in it"
-    return [f"Acid has formed, about {1000 * -comparison.lye_g / LYE_MASS:.0f} mmol: {of} turns to acid."]
+    mmol = 1000 * -comparison.lye_g / LYE_MASS
+    most = 1000 * (turned_sour(account.bath, 1.0).strong_anions - account.bath.strong_anions)
+    if names and mmol > most:
+        return [f"Acid has formed, but all of {of} gives about {most:.0f} mmol, and {mmol:.0f} would be wanted."]
+    return [f"Acid has formed, about {mmol:.0f} mmol: {of} turns to acid."]
 
 
 def _higher(compared: Comparison) -> list[str]:
@@ -240,9 +259,6 @@ def _reducer_alkali(account: Account) -> float:
     kinds = (kind for kind in REDUCERS.values() if kind.air_spends and not kind.at_once)
     moles: float = sum(getattr(account.bath, kind.total) * kind.hydroxide for kind in kinds)
     return moles * LYE_MASS
-
-
-BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 
 
 def stock_account(plan: Plan, sheet: Sheet) -> Account:

@@ -70,20 +70,27 @@ def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
 def put_off(day: Day, laid: Plan, tasks: Collection[str], until: Mapping[str, int]) -> Plan:
     """The same plan with these tasks as late as the others let them be: some of them `until` a minute at the latest.
 
-    They are laid backwards round all others, which stay where they are, so nothing ends later. The plan comes back as
-    it is where that gets stuck.
+    They are laid backwards round all others, or moved by as much together where that gets stuck. The others stay where
+    they are, or go where nothing ends later for it. The plan comes back as it is where there is no such place.
     """
     day = _same_units(day, laid)
     net = net_of(day)
     chosen = {i for i, name in enumerate(net.ids) if name in tasks}
-    late = _laid_late(net, laid, chosen, {i: until[net.ids[i]] for i in chosen if net.ids[i] in until})
-    if late is None:
-        return laid
+    last = {i: until[net.ids[i]] for i in chosen if net.ids[i] in until}
     asked = _asked(net, evolve(laid, nudges={name: at for name, at in laid.nudges.items() if name not in tasks}))
-    again = lay(net, _these_last(net, late, chosen), laid.breaks, late, asked)
-    if again is None or any(again.starts[i] != laid.starts[name] for i, name in enumerate(net.ids) if i not in chosen):
-        return laid
-    return as_plan(day, net, again)
+    for starts in (_laid_late(net, laid, chosen, last), _moved(net, laid, chosen, last)):
+        again = starts and lay(net, _these_last(net, starts, chosen), laid.breaks, starts, asked)
+        if again and again.value <= laid.value:
+            return as_plan(day, net, again)
+    return laid
+
+
+def _moved(net: Net, laid: Plan, chosen: Collection[int], until: Mapping[int, int]) -> list[int]:
+    """The starts of all, those of the chosen up to the last that is wanted by a minute later by as much as that is."""
+    last = max((laid.starts[net.ids[i]] for i in until), default=0)
+    by = max((minute - laid.starts[net.ids[i]] for i, minute in until.items()), default=0)
+    starts = [laid.starts[name] for name in net.ids]
+    return [start + (by if i in chosen and start <= last else 0) for i, start in enumerate(starts)]
 
 
 def _laid_late(net: Net, laid: Plan, chosen: Collection[int], until: Mapping[int, int]) -> list[int] | None:
@@ -132,18 +139,32 @@ def _same_units(day: Day, old: Plan) -> Day:
 
 
 def laid_again(net: Net, old: Plan) -> Laid:
-    """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
+    """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first, and sooner.
+
+    The others keep their times where they can: she counts on them.
+    """
     floor = [max(0, old.starts.get(name) or 0) for name in net.ids]
     key = _keys_of(net, old)
     breaks = _breaks(net, old.breaks)
     laid = lay(net, ordered(net, key), breaks, floor, _asked(net, old))
     if laid is not None and not laid.value[0]:
         return laid
-    others = [lay(net, order, pauses) for order in _urgent_first(net, key) for pauses in _all_breaks(net, breaks)]
-    kept = [other for other in (laid, *others) if other is not None]
-    if not kept:
+    urgent = [_urgency(net, i) for i in range(net.size)]
+    others = _urgent_first(net, key, urgent)
+    only_urgent = [0 if of < NEVER else at for of, at in zip(urgent, floor, strict=True)]
+    held = [lay(net, order, breaks, only_urgent, _asked(net, old)) for order in others]
+    best = _best_of(laid, *held)
+    if best is None or best.value[0]:
+        anew = _best_of(*(lay(net, order, pauses) for order in others for pauses in _all_breaks(net, breaks)))
+        best = anew if best is None or (anew is not None and anew.value[:2] < best.value[:2]) else best
+    best = best or Search(net, AT_ONCE).run()
+    if best is None:
         raise NoPlanError("no order of the steps keeps every limit")
-    return min(kept, key=lambda each: each.value)
+    return best
+
+
+def _best_of(*laid: Laid | None) -> Laid | None:
+    return min((each for each in laid if each is not None), key=lambda each: each.value, default=None)
 
 
 def _keys_of(net: Net, old: Plan) -> list[int]:
@@ -151,9 +172,8 @@ def _keys_of(net: Net, old: Plan) -> list[int]:
     return [old.starts.get(name, head) for name, head in zip(net.ids, net.head, strict=True)]
 
 
-def _urgent_first(net: Net, key: Sequence[float]) -> list[list[int]]:
+def _urgent_first(net: Net, key: Sequence[float], urgent: Sequence[int]) -> list[list[int]]:
     """Orders with those first that a running step waits for: by the old plan, by what follows."""
-    urgent = [_urgency(net, i) for i in range(net.size)]
     return [
         ordered(net, [u if u < NEVER else NEVER + k for u, k in zip(urgent, by, strict=True)])
         for by in (key, [-t for t in net.tail])

@@ -74,6 +74,8 @@ class CorrectionMade:
     """None: as warm as the vat."""
     insisted: bool = False
     """The tool had refused, and the dyer said twice that it is to be done."""
+    warmed_to: Amount | None = None
+    """How warm the vat was made first, by what adds nothing to it: a hot bath, a hob."""
 
 
 @frozen

@@ -6,46 +6,13 @@ A kind of event without words of its own here is named by its kind.
 from __future__ import annotations
 
 from datetime import datetime, tzinfo
-from functools import lru_cache, singledispatch
+from functools import lru_cache
 
 from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import caution
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.forms.fields import FieldValue, rows
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    ClockSlept,
-    ClockStepped,
-    ColourNoted,
-    DoneAllTheSame,
-    Entry,
-    Event,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
-    PiecesWeighed,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    PowderTaken,
-    ReducerFound,
-    SessionReopened,
-    StepDone,
-    StepReopened,
-    Undone,
-    Unknown,
-    VatCarriedOn,
-    VatKept,
-    VatToppedUp,
-    WaitEnded,
-    WaitExtended,
-    WaitPaused,
-    WaitResumed,
-    WaitStarted,
-)
+from vatside.log.events import day as events
 from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.state import Session
@@ -56,6 +23,7 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.units import Amount, show_amount, show_count, show_mass, show_minutes, show_volume
 from vatside.units.show import plain, span
+from vatside.vat.kept_vat import KeptVat
 
 
 def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
@@ -80,11 +48,11 @@ def local(utc: datetime, zone: tzinfo | None = None) -> str:
     return f"{wall:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
 
 
-def entry_words(entry: Entry, before: State, session: Session) -> str:
+def entry_words(entry: events.Entry, before: State, session: Session) -> str:
     """An undo is named by what it takes back, an undo of an undo by what it brings back."""
-    event: Event | None = entry.event
+    event: events.Event | None = entry.event
     seq, undos = entry.seq, 0
-    while isinstance(event, Undone):
+    while isinstance(event, events.Undone):
         undos += 1
         known = 0 < event.event < seq
         seq, event = event.event, session.entries[event.event - 1].event if known else None
@@ -98,183 +66,122 @@ def _undoing(undos: int) -> str:
     return "Taken back: " if undos % 2 else "Brought back: "
 
 
-@singledispatch
-def words(event: Event, _before: State) -> str:
+def words(event: events.Event, before: State) -> str:
     """Say what an event was; `before` is how things stood until then."""
-    return event.kind.replace("_", " ").capitalize()
+    if isinstance(event, StockEvent):
+        return stock_words(event, before.plan)
+    if isinstance(event, CareEvent):
+        return care_words(event, before.plan)
+    if isinstance(event, DipEvent):
+        return dip_words(event, before)
+    families = (_of_the_plan, _of_a_step, _of_a_wait, _of_the_clock, _of_other_days)
+    texts = (family(event, before) for family in families)
+    return next(filter(None, texts), event.kind.replace("_", " ").capitalize())
+
+
+def _of_the_plan(event: events.Event, before: State) -> str:
+    match event:
+        case events.PiecesWeighed():
+            name, value = _row(before.plan, event.path, event.value)
+            return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
+        case events.PlanChanged():
+            name, value = _row(before.plan, event.path, event.value)
+            return f"{name} set to {value}" if value else f"{name} left open"
+        case events.PinSet():
+            name, value = _row(before.plan, event.figure, event.amount)
+            return f"{name} set to {value}"
+        case events.PinCleared():
+            return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
+        case events.AdviceTaken():
+            return f"Put right: {event.label}"
+        case events.LotAdded():
+            return f"Lot taken in: {event.lot.name}, {show_amount(event.lot.mass)}"
+        case events.LotRemoved():
+            return f"Lot taken out: {_lot_name(before, event.lot)}"
+    return ""
+
+
+def _of_a_step(event: events.Event, before: State) -> str:
+    match event:
+        case events.StepDone():
+            return f"Done: {step_text(before, event.step)}"
+        case events.StepReopened():
+            return f"Open again: {step_text(before, event.step)}"
+        case events.CautionAcknowledged():
+            read = ", ".join(_caution_title(name) for name in event.cautions)
+            return f"Cautions read: {read} (before: {step_text(before, event.step)})"
+        case events.ReducerFound():
+            return f"Tub of reducer found {event.tub}: none of it goes in"
+        case events.DoneAllTheSame():
+            return f"Done all the same, although: {event.why}"
+    return ""
+
+
+def _of_a_wait(event: events.Event, before: State) -> str:
+    match event:
+        case events.WaitStarted():
+            return f"Wait started: {event.label}, {show_minutes(event.minutes)}"
+        case events.WaitPaused():
+            return f"Wait paused: {_wait_label(before, event.wait)}"
+        case events.WaitResumed():
+            return f"Wait goes on: {_wait_label(before, event.wait)}"
+        case events.WaitExtended():
+            change = "longer" if event.minutes >= 0 else "shorter"
+            return f"Wait {show_minutes(abs(event.minutes))} {change}: {_wait_label(before, event.wait)}"
+        case events.WaitEnded():
+            return f"Wait ended: {_wait_label(before, event.wait)}"
+        case events.AlarmQuieted():
+            return f"Alarm heard: {_wait_label(before, event.wait)}"
+    return ""
+
+
+def _of_the_clock(event: events.Event, _before: State) -> str:
+    match event:
+        case events.ClockSlept():
+            return f"The machine slept or stood still for {span(event.seconds)}"
+        case events.ClockStepped():
+            return f"The clock was set {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+        case events.ClockCorrected():
+            return f"The waits were put {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+        case events.SessionReopened():
+            return "Session opened again"
+        case events.NoteWritten():
+            return f"Note: {event.text}"
+        case events.DayLaid():
+            return f"The day as it was laid out, {show_count(len(event.starts), 'step')}"
+        case events.Unknown():
+            return f"Something that this version does not know: {event.name}"
+    return ""
+
+
+def _of_other_days(event: events.Event, before: State) -> str:
+    """What comes from elsewhere, or is kept for another day."""
+    match event:
+        case events.PowderTaken():
+            known = materials().get(event.entry.material)
+            lot = f", {event.lot}" if event.lot else ""
+            name = known.name if known else event.entry.material
+            return f"From the shelf: {name}{lot}, {show_amount(event.entry.purity)}"
+        case events.ColourNoted():
+            depth = show_amount(event.depth) if event.depth is not None else ""
+            lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
+            colour = ", ".join(part for part in (event.words, depth, lab) if part)
+            return f"Colour of {_lot_name(before, event.lot)}: {colour}"
+        case events.VatKept():
+            return f"Vat kept: {_vat_words(event.vat)}"
+        case events.VatCarriedOn():
+            return f"Carried on from the vat of “{event.title}”: {_vat_words(event.vat)}"
+        case events.VatToppedUp():
+            return "Kept vat topped up, sharpened and the stock brought in, as planned"
+    return ""
 
 
-@words.register
-def _(event: PlanChanged, before: State) -> str:
-    name, value = _row(before.plan, event.path, event.value)
-    return f"{name} set to {value}" if value else f"{name} left open"
+def _vat_words(vat: KeptVat) -> str:
+    return f"{show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin"
 
 
-@words.register
-def _(event: PiecesWeighed, before: State) -> str:
-    name, value = _row(before.plan, event.path, event.value)
-    return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
-
-
-@words.register
-def _(event: PinSet, before: State) -> str:
-    name, value = _row(before.plan, event.figure, event.amount)
-    return f"{name} set to {value}"
-
-
-@words.register
-def _(event: PinCleared, before: State) -> str:
-    return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
-
-
-@words.register
-def _(event: AdviceTaken, _before: State) -> str:
-    return f"Put right: {event.label}"
-
-
-@words.register
-def _(event: LotAdded, _before: State) -> str:
-    return f"Lot taken in: {event.lot.name}, {show_amount(event.lot.mass)}"
-
-
-@words.register
-def _(event: LotRemoved, before: State) -> str:
-    names = {lot.id: lot.name for lot in before.plan.lots}
-    return f"Lot taken out: {names.get(event.lot, event.lot)}"
-
-
-@words.register
-def _(event: StepDone, before: State) -> str:
-    return f"Done: {step_text(before, event.step)}"
-
-
-@words.register
-def _(event: StepReopened, before: State) -> str:
-    return f"Open again: {step_text(before, event.step)}"
-
-
-@words.register
-def _(event: CautionAcknowledged, before: State) -> str:
-    read = ", ".join(_caution_title(name) for name in event.cautions)
-    return f"Cautions read: {read} (before: {step_text(before, event.step)})"
-
-
-@words.register
-def _(event: ReducerFound, _before: State) -> str:
-    return f"Tub of reducer found {event.tub}: none of it goes in"
-
-
-@words.register
-def _(event: DoneAllTheSame, _before: State) -> str:
-    return f"Done all the same, although: {event.why}"
-
-
-@words.register
-def _(event: WaitStarted, _before: State) -> str:
-    return f"Wait started: {event.label}, {show_minutes(event.minutes)}"
-
-
-@words.register
-def _(event: WaitPaused, before: State) -> str:
-    return f"Wait paused: {_wait_label(before, event.wait)}"
-
-
-@words.register
-def _(event: WaitResumed, before: State) -> str:
-    return f"Wait goes on: {_wait_label(before, event.wait)}"
-
-
-@words.register
-def _(event: WaitExtended, before: State) -> str:
-    change = "longer" if event.minutes >= 0 else "shorter"
-    return f"Wait {show_minutes(abs(event.minutes))} {change}: {_wait_label(before, event.wait)}"
-
-
-@words.register
-def _(event: WaitEnded, before: State) -> str:
-    return f"Wait ended: {_wait_label(before, event.wait)}"
-
-
-@words.register
-def _(event: AlarmQuieted, before: State) -> str:
-    return f"Alarm heard: {_wait_label(before, event.wait)}"
-
-
-@words.register
-def _(event: NoteWritten, _before: State) -> str:
-    return f"Note: {event.text}"
-
-
-@words.register
-def _(event: ClockSlept, _before: State) -> str:
-    return f"The machine slept or stood still for {span(event.seconds)}"
-
-
-@words.register
-def _(event: ClockStepped, _before: State) -> str:
-    return f"The clock was set {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
-
-
-@words.register
-def _(event: ClockCorrected, _before: State) -> str:
-    return f"The waits were put {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
-
-
-@words.register
-def _(_event: SessionReopened, _before: State) -> str:
-    return "Session opened again"
-
-
-@words.register
-def _(event: PowderTaken, _before: State) -> str:
-    known = materials().get(event.entry.material)
-    lot = f", {event.lot}" if event.lot else ""
-    return f"From the shelf: {known.name if known else event.entry.material}{lot}, {show_amount(event.entry.purity)}"
-
-
-@words.register
-def _(event: ColourNoted, before: State) -> str:
-    names = {lot.id: lot.name for lot in before.plan.lots}
-    depth = show_amount(event.depth) if event.depth is not None else ""
-    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
-    colour = ", ".join(part for part in (event.words, depth, lab) if part)
-    return f"Colour of {names.get(event.lot, event.lot)}: {colour}"
-
-
-@words.register
-def _(event: VatKept, _before: State) -> str:
-    return f"Vat kept: {show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
-
-
-@words.register
-def _(event: VatCarriedOn, _before: State) -> str:
-    vat = f"{show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
-    return f"Carried on from the vat of “{event.title}”: {vat}"
-
-
-@words.register
-def _(event: StockEvent, before: State) -> str:
-    return stock_words(event, before.plan)
-
-
-@words.register
-def _(_event: VatToppedUp, _before: State) -> str:
-    return "Kept vat topped up, sharpened and the stock brought in, as planned"
-
-
-@words.register
-def _(event: Unknown, _before: State) -> str:
-    return f"Something that this version does not know: {event.name}"
-
-
-@words.register
-def _(event: CareEvent, before: State) -> str:
-    return care_words(event, before.plan)
-
-
-@words.register
-def _(event: DipEvent, before: State) -> str:
-    return dip_words(event, before)
+def _lot_name(before: State, lot_id: str) -> str:
+    return next((lot.name for lot in before.plan.lots if lot.id == lot_id), lot_id)
 
 
 def step_text(before: State, step: str) -> str:

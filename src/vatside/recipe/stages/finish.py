@@ -1,31 +1,20 @@
-"""The finish: last airing, rinses, sour, wash-off, drying; the lots' gain; the vat's end, or what keeps it fed."""
+"""The finish of each fibre: last airing, rinses, sour, wash-off, drying; and what came out, by the scale and by eye."""
 
 from __future__ import annotations
 
 from math import ceil
 
-from vatside.catalogue.dyeing import ending
-from vatside.catalogue.values import Fact
-from vatside.chemistry.adjust import AcidNeeded, acid_needed, alkalinity, spent_and_cool
-from vatside.chemistry.bath import Bath
-from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.chemistry.heat import water_volume
-from vatside.chemistry.life import makes_acid, turned_sour
-from vatside.chemistry.reducers import REDUCERS, hydroxide_of
-from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
+from vatside.chemistry.substances import ALKALIS
 from vatside.dips.depth import depth_name
 from vatside.dips.uptake import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import BUFFERS, Powder, celsius, clean_grams, fibre_of, is_buffered, method_of, powder, share
+from vatside.plan.measures import celsius, clean_grams, fibre_of, powder, share
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe.baths import vat_bath
-from vatside.recipe.stages import sour
-from vatside.recipe.stages.scour import SLOW_HEATING
-from vatside.recipe.stages.sludge import decanted
-from vatside.recipe.worksheet import Worksheet, draw, pot_minutes, wet_litres
-from vatside.units import Kind, to_base
+from vatside.recipe.drawn_water import draw, heat_pot
+from vatside.recipe.stages import sour, vat_after
+from vatside.recipe.worksheet import Worksheet
 
 WEIGHING_ERROR = 0.5
 """A gain is sure to so many percent of the fibre at best: its moisture moves with the weather. Common practice."""
@@ -33,8 +22,6 @@ MOST_GAIN = 50.0
 """No fibre gains more percent of its mass: the deepest blue and all the damp it holds come to less. Ours."""
 MOST_LOSS = 50.0
 """Nor does any lose more: a scour takes far less off. Ours."""
-FIVE_PERCENT = 5.0
-"""The vinegar that recipes mean, %."""
 
 
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
@@ -46,33 +33,26 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         _rinses(sheet, batch)
         _sour(sheet, batch)
         _wash(sheet, batch)
+        _after_the_wash(sheet, batch)
     for lot in sheet.plan.lots:
         sheet.group = lot.name if len(sheet.plan.lots) > 1 else ""
         _gain(sheet, lot)
         if lot.id in so_far.colours:
             _colour(sheet, lot, so_far.colours[lot.id])
     sheet.group = ""
-    _ending(sheet, so_far)
-
-
-def _time(sheet: Worksheet, figure: str, label: str, fact: Fact, scale: float = 1.0) -> float:
-    working = sheet.worked("by fibre", source=fact.source)
-    return sheet.put(figure, label, fact.value * scale, "min", working, pinnable=True)
+    vat_after.work_out(sheet, so_far.spent, ended=so_far.ended)
 
 
 def _rinses(sheet: Worksheet, batch: Batch) -> None:
     finish, room = batch.finish, celsius(sheet.plan.water.room)
-    _time(sheet, batch.id("last_air"), "Last airing", finish.last_air)
+    sheet.fact(batch.id("last_air"), "Last airing", finish.last_air, "min", "by fibre")
     sheet.put(
         batch.id("water"), "Water of each bath", batch.grams / 1000 * finish.liquor.value, "L",
         sheet.worked("fibre × liquor ratio", Input("fibre", batch.grams, "g"),
                      Input("liquor ratio", finish.liquor.value, "L/kg"), source=finish.liquor.source),
         pinnable=True,
     )
-    sheet.put(
-        batch.id("rinses"), "Rinses", finish.rinses.value, "",
-        sheet.worked("by fibre, or until no blue runs", source=finish.rinses.source), pinnable=True,
-    )
+    sheet.fact(batch.id("rinses"), "Rinses", finish.rinses, "", "by fibre, or until no blue runs")
     step = batch.fibre.step
     sheet.put(
         batch.id("rinse_temperature"), "First rinse at", room + step.value if batch.gentle else room, "degC",
@@ -86,16 +66,13 @@ def _sour(sheet: Worksheet, batch: Batch) -> None:
     limed = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
-    _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
+    sheet.fact(batch.id("sour"), "In the sour, no longer than", longest, "min", "by fibre")
 
 
 def _wash(sheet: Worksheet, batch: Batch) -> None:
     plan, finish, detergent = sheet.plan, batch.finish, powder(sheet.plan, "detergent")
     room, step = celsius(plan.water.room), batch.fibre.step
-    wash = sheet.put(
-        batch.id("wash"), "Wash off at", finish.wash.value, "degC",
-        sheet.worked("by fibre", source=finish.wash.source), pinnable=True,
-    )
+    wash = sheet.fact(batch.id("wash"), "Wash off at", finish.wash, "degC", "by fibre")
     start = max(min(room + step.value if batch.gentle else celsius(plan.water.hot), wash), celsius(plan.water.cold))
     sheet.put(
         batch.id("wash_start"), "Wash water at first", start, "degC",
@@ -110,26 +87,13 @@ def _wash(sheet: Worksheet, batch: Batch) -> None:
                      source=finish.detergent.source),
         powder=detergent, pinnable=True,
     )
-    _wash_times(sheet, batch, start, wash)
+    heat_pot(sheet, batch, "Heating the wash takes", "water", ("wash_start", "wash"), batch.grams)
+    sheet.fact(batch.id("wash_minutes"), "Wash for", finish.wash_minutes, "min", "by fibre")
 
 
-def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -> None:
-    power, water = to_base(sheet.plan.water.hob, Kind.POWER), sheet[batch.id("water")]
-    minutes = pot_minutes(sheet.plan, water, start_C, wash_C, batch.fibre, batch.grams)
-    if batch.gentle:
-        minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
-    sheet.put(
-        batch.id("heating"), "Heating the wash takes", minutes, "min",
-        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
-                     "protein no faster than 1 °C a minute",
-                     batch.id("water"), Input("wet fibre, as water", wet_litres(batch.fibre, batch.grams), "L"),
-                     batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
-                     source="Popiel1998"),
-        pinnable=True,
-    )
-    _time(sheet, batch.id("wash_minutes"), "Wash for", batch.finish.wash_minutes)
+def _after_the_wash(sheet: Worksheet, batch: Batch) -> None:
     room, step = celsius(sheet.plan.water.room), batch.fibre.step
-    down = max(ceil(round((wash_C - room) / step.value, 6)), 0) if batch.gentle else 0
+    down = max(ceil(round((sheet[batch.id("wash")] - room) / step.value, 6)), 0) if batch.gentle else 0
     last = batch.finish.last_rinses
     sheet.put(
         batch.id("last_rinses"), "Rinses after the wash", max(last.value, down), "",
@@ -138,7 +102,7 @@ def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -
                      Input("safe step", step.value, "K"), source=last.source),
         pinnable=True,
     )
-    _time(sheet, batch.id("dry"), "Drying takes", batch.finish.dry, 60.0)
+    sheet.fact(batch.id("dry"), "Drying takes", batch.finish.dry, "min", "by fibre", scale=60)
 
 
 def _gain(sheet: Worksheet, lot: Lot) -> None:
@@ -208,160 +172,3 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
             f"alone can make {plain(WEIGHING_ERROR, '%')} of that.",
             figure,
         )
-
-
-def _ending(sheet: Worksheet, so_far: SoFar) -> None:
-    feed_the_kept(sheet)
-    _spent(sheet, so_far.spent)
-
-
-def _spent(sheet: Worksheet, spent: Bath | None) -> None:
-    rules = ending()
-    for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
-        sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
-                  pinnable=True)
-    if method_of(sheet.plan).end is None:
-        _neutral(sheet, spent)
-
-
-def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
-    """What it takes to bring the vat to a pH at which it may go."""
-    rules = ending()
-    limed, litres = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates, sheet["vat.liquor"]
-    bath, sour, whose = _at_its_end(sheet, spent, limed=limed)
-    if bath is not None and (limed or spent is not None):
-        litres = water_volume(bath.water_kg, bath.temperature_C)
-    if limed:
-        sheet.put(
-            "finish.clear", "Clear liquor poured off", litres, "L",
-            sheet.worked("liquor − sludge, settled: the lime at the bottom stays there", "vat.liquor"), rough=True,
-        )  # fmt: skip
-    sample = sheet.put(
-        "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
-        sheet.worked("any vat", source=rules.sample.source), pinnable=True,
-    )
-    sheet.put(
-        "finish.samples", "Samples in the vat", litres / sample if sample else 0.0, "",
-        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose",
-                     Input(f"liquor {whose}", litres, "L"), "finish.sample"),
-        rough=True,
-    )
-    pH = rules.end_pH
-    _vinegar(sheet, bath, sour, whose, pH)
-    rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
-            ("pH_high", "It may go at pH, up to", pH.high or pH.value))
-    for name, label, value in rows:
-        sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
-
-
-def _at_its_end(sheet: Worksheet, spent: Bath | None, *, limed: bool) -> tuple[Bath | None, Bath | None, str]:
-    """Give what is neutralised, the same once all that can has turned to acid, and whose it is.
-
-    The vat as planned or by its account, over lime its clear liquor; None where that cannot be told, or nothing sours.
-    """
-    whose = "as planned" if spent is None else "by its account"
-    try:
-        whole = _by_then(spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__))) if spent is None else spent
-        sour = turned_sour(whole, 1.0) if makes_acid(whole) else None
-        if limed:
-            whole, sour = decanted(whole), decanted(sour) if sour else None
-    except OutOfRange:
-        return None, None, whose
-    return whole, sour, whose
-
-
-def _vinegar(sheet: Worksheet, bath: Bath | None, sour: Bath | None, whose: str, pH: Fact) -> None:
-    """The vinegar that lets the vat go, as its end says."""
-    strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
-    acid, holds, least = AcidNeeded(0.0), 0.0, None
-    try:
-        if bath is not None:
-            acid, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
-            least = acid_needed(sour, pH.value, high, "vinegar") if sour is not None else None
-    except (CannotReach, OutOfRange):
-        acid, holds, least = AcidNeeded(0.0), 0.0, None
-    five_percent, ends = acid.amount / 1000, acid.end_pH or pH.value
-    sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
-        sheet.worked(f"charge balance of the vat {whose}, its reducer spent by air: to the pH wanted at 25 °C, or, "
-                     "where its soda would drift out of the range, by its alkalinity; a pH read then decides",
-                     Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
-                     Input("its strength", strength, "%"), source="HarnedEhlers1933"),
-        rough=True, fewest=None if least is None else least.amount / 1000 * FIVE_PERCENT / max(strength, 0.1),
-    )  # fmt: skip
-    sheet.put(
-        "finish.sample_pH", "Titrate the sample to pH", min(round(ends, 1), pH.value), "",
-        sheet.worked("the pH wanted; with soda that at which its alkalinity is met, all carbonic acid still in it",
-                     Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
-                     source="HarnedEhlers1933"),
-    )  # fmt: skip
-
-
-SOUR_BY_THEN = 0.5
-"""Of sugar or starch, what has turned to acid by the end of a day: a guess; how much decides a sample."""
-
-
-def _by_then(bath: Bath) -> Bath:
-    return turned_sour(bath, SOUR_BY_THEN)
-
-
-def feed_the_kept(sheet: Worksheet) -> None:
-    """Put on the worksheet how long the vat is kept, and what it is fed with each week."""
-    _keeps(sheet)
-    reducer = powder(sheet.plan, "reducer")
-    feed = reducer.material.feed
-    if feed is None:
-        return
-    grams = sheet.put(
-        "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
-        sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
-                     Input("purity", 100 * reducer.purity, "%"), source=feed.source),
-        powder=reducer, pinnable=True,
-    )  # fmt: skip
-    if is_buffered(sheet.plan):
-        _soda(sheet, reducer, grams * reducer.purity)
-    else:
-        _alkali(sheet, reducer, grams * reducer.purity)
-
-
-def _keeps(sheet: Worksheet) -> None:
-    rules, days = ending(), method_of(sheet.plan).keeps_days
-    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
-    sheet.put(
-        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
-        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
-                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
-                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
-        pinnable=True,
-    )  # fmt: skip
-
-
-def _alkali(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
-    """As much as the reducer takes until it is spent."""
-    alkali = powder(sheet.plan, "alkali")
-    lye = hydroxide_of(reducer.material.species, pure_g) * substance(LYE).molar_mass
-    sheet.put(
-        "finish.feed.alkali", f"{alkali.material.short} with it",
-        lye / naoh_equivalent(alkali.material.species) / alkali.purity, "g",
-        sheet.worked("what the reducer takes until it is spent ÷ purity", "finish.feed",
-                     Input("purity", 100 * alkali.purity, "%"), source="Reactions"),
-        powder=alkali,
-    )  # fmt: skip
-
-
-def _soda(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
-    """Soda that holds the vat where it stands."""
-    for name, a_gram in zip(BUFFERS, _with_a_gram(reducer.material.species), strict=True):
-        what = powder(sheet.plan, name)
-        sheet.put(
-            f"finish.feed.{name}", f"{what.material.short} with it", a_gram * pure_g / what.purity, "g",
-            sheet.worked("amount a gram of the reducer ÷ purity", "finish.feed", Input("a gram", a_gram, "g/g"),
-                         Input("purity", 100 * what.purity, "%"), source="Buffered"),
-            powder=what,
-        )  # fmt: skip
-
-
-def _with_a_gram(species: str) -> tuple[float, float]:
-    """Give the soda ash and the baking soda for a gram of a reducer."""
-    given = REDUCERS[species].in_soda
-    return (given.soda_ash, given.baking_soda) if given else (0.0, 0.0)

@@ -5,29 +5,16 @@ from __future__ import annotations
 from math import ceil
 
 from vatside.plan.batches import Bath, baths
-from vatside.plan.measures import (
-    celsius,
-    litres,
-    powder,
-    share,
-)
+from vatside.plan.measures import celsius, litres, powder, share
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Input, Stage
-from vatside.recipe.worksheet import Worksheet, draw, pot_minutes, wet_litres
-from vatside.units import Kind, to_base
+from vatside.recipe.drawn_water import draw, heat_pot
+from vatside.recipe.worksheet import Worksheet
 
 POT_WITH_FIBRE = 0.95
 """Highest share of the pot that water and fibre may fill: common practice, no source."""
 HAND_WARM = 40.0
 """Of a rinse that takes off dust and what is left of a wash, degrees C: common practice, no source."""
-SLOW_HEATING = 1.0
-"""Degrees C a minute at which protein fibre is warmed: common practice, no source."""
-
-
-
-
-
-
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -69,11 +56,7 @@ def _liquor(sheet: Worksheet, bath: Bath) -> None:
 
 
 def _wetting_out(sheet: Worksheet, bath: Bath) -> None:
-    soak = bath.scour.soak
-    sheet.put(
-        bath.id("soak"), "Wet out for", soak.value, "min", sheet.worked("by fibre", source=soak.source),
-        pinnable=True,
-    )
+    sheet.fact(bath.id("soak"), "Wet out for", bath.scour.soak, "min", "by fibre")
     sheet.put(
         bath.id("soak_water"), "Water to wet out", sheet[bath.id("liquor")], "L",
         sheet.worked("as much as the bath's liquor", bath.id("liquor")),
@@ -128,14 +111,8 @@ def start_temperature(bath: Bath, plan: Plan, hold_C: float) -> float:
 
 def _heat(sheet: Worksheet, bath: Bath) -> None:
     plan, scour = sheet.plan, bath.scour
-    hold = sheet.put(
-        bath.id("hold_temperature"), "Hold at", scour.hold.value, "degC",
-        sheet.worked("by fibre", source=scour.hold.source), pinnable=True,
-    )
-    sheet.put(
-        bath.id("ceiling"), "Never above", scour.ceiling.value, "degC",
-        sheet.worked("by fibre", source=scour.ceiling.source),
-    )
+    hold = sheet.fact(bath.id("hold_temperature"), "Hold at", scour.hold, "degC", "by fibre")
+    sheet.fact(bath.id("ceiling"), "Never above", scour.ceiling, "degC", "by fibre", pinnable=False)
     start = sheet.put(
         bath.id("start"), "Fibre goes in at", start_temperature(bath, plan, hold), "degC",
         sheet.worked("protein: room + one safe step; others: as the hot tap runs; never above the hold",
@@ -145,29 +122,13 @@ def _heat(sheet: Worksheet, bath: Bath) -> None:
     draw(sheet, bath.id(""), sheet[bath.id("load_water")], start)
     if bath.scour.baths > 1:
         draw(sheet, bath.id("again_"), sheet[bath.id("load_water")], hold, label="next bath")
-    _times(sheet, bath, start, hold)
+    _times(sheet, bath)
 
 
-def _times(sheet: Worksheet, bath: Bath, start_C: float, hold_C: float) -> None:
-    power = to_base(sheet.plan.water.hob, Kind.POWER)
-    water = sheet[bath.id("load_water")]
+def _times(sheet: Worksheet, bath: Bath) -> None:
     load_g = bath.grams / max(sheet[bath.id("loads")], 1)
-    minutes = pot_minutes(sheet.plan, water, start_C, hold_C, bath.fibre, load_g)
-    if bath.gentle:
-        minutes = max(minutes, (hold_C - start_C) / SLOW_HEATING)
-    sheet.put(
-        bath.id("heating"), "Heating takes", minutes, "min",
-        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
-                     "protein no faster than 1 °C a minute",
-                     bath.id("load_water"), bath.id("start"), bath.id("hold_temperature"),
-                     Input("wet fibre, as water", wet_litres(bath.fibre, load_g), "L"),
-                     Input("hob", power, "kW"), source="Popiel1998"),
-        pinnable=True,
-    )
-    hold = sheet.put(
-        bath.id("hold"), "Hold for", bath.scour.minutes.value, "min",
-        sheet.worked("by fibre", source=bath.scour.minutes.source), pinnable=True,
-    )
+    heat_pot(sheet, bath, "Heating takes", "load_water", ("start", "hold_temperature"), load_g)
+    hold = sheet.fact(bath.id("hold"), "Hold for", bath.scour.minutes, "min", "by fibre")
     if bath.scour.stir_every:
         sheet.put(
             bath.id("stir_every"), "Stir every", bath.scour.stir_every, "min",
@@ -205,15 +166,7 @@ def _agents(sheet: Worksheet, bath: Bath) -> None:
 def _rinses(sheet: Worksheet, bath: Bath) -> None:
     plan, step = sheet.plan, bath.fibre.step
     hold, room = sheet[bath.id("hold_temperature")], celsius(plan.water.room)
-    number = sheet.put(
-        bath.id("rinses"), "Rinses", bath.scour.rinses, "", sheet.worked("by fibre"), pinnable=True
-    )
-    loads = max(sheet[bath.id("loads")], 1)
-    water = sheet.put(
-        bath.id("rinse_water"), "Rinse water", sheet[bath.id("load_water")] * number * loads, "L",
-        sheet.worked("water in the pot × rinses × loads", bath.id("load_water"), bath.id("rinses"),
-                     bath.id("loads")),
-    )
+    each = _rinse_water(sheet, bath, "by fibre")
     first = sheet.put(
         bath.id("rinse_temperature"), "First rinse at", first_rinse(bath, plan, hold), "degC",
         sheet.worked("protein: as warm as the bath it left; others: as the hot tap runs, within a safe step",
@@ -221,30 +174,30 @@ def _rinses(sheet: Worksheet, bath: Bath) -> None:
                      Input("safe step", step.value, "K"), source=step.source),
         pinnable=True,
     )
-    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), first,
-         label="each rinse" if bath.gentle else "first rinse")
+    draw(sheet, bath.id("rinse_"), each, first, label="each rinse" if bath.gentle else "first rinse")
     sheet.put(
         bath.id("steps_down"), "Steps down to the room", max(ceil(round((first - room) / step.value, 6)), 0), "",
         sheet.worked("(first rinse − room) ÷ safe step, rounded up", bath.id("rinse_temperature"),
                      Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
     )
-    sheet.put(
-        bath.id("cool"), "Comes down in", bath.scour.cool.value, "min",
-        sheet.worked("by fibre, left in a bowl of rinse water", source=bath.scour.cool.source), pinnable=True,
+    sheet.fact(bath.id("cool"), "Comes down in", bath.scour.cool, "min", "by fibre, left in a bowl of rinse water")
+
+
+def _rinse_water(sheet: Worksheet, bath: Bath, by: str) -> float:
+    """Put the rinses and all their water on the sheet; give the water of one, L."""
+    number = sheet.put(bath.id("rinses"), "Rinses", bath.scour.rinses, "", sheet.worked(by), pinnable=True)
+    loads = max(sheet[bath.id("loads")], 1)
+    water = sheet.put(
+        bath.id("rinse_water"), "Rinse water", sheet[bath.id("load_water")] * number * loads, "L",
+        sheet.worked("water in the pot × rinses × loads", bath.id("load_water"), bath.id("rinses"), bath.id("loads")),
     )
+    return water / max(number * loads, 1)
 
 
 def _hand_warm_rinse(sheet: Worksheet, bath: Bath) -> None:
     """Put the rinse of fibre that goes through no bath, as warm as a bath would begin."""
-    plan, step, loads = sheet.plan, bath.fibre.step, max(sheet[bath.id("loads")], 1)
-    number = sheet.put(
-        bath.id("rinses"), "Rinses", bath.scour.rinses, "", sheet.worked("only rinsed"), pinnable=True
-    )
-    water = sheet.put(
-        bath.id("rinse_water"), "Rinse water", sheet[bath.id("load_water")] * number * loads, "L",
-        sheet.worked("water in the pot × rinses × loads", bath.id("load_water"), bath.id("rinses"),
-                     bath.id("loads")),
-    )
+    plan, step = sheet.plan, bath.fibre.step
+    each = _rinse_water(sheet, bath, "only rinsed")
     warm = sheet.put(
         bath.id("rinse_temperature"), "Rinse at", start_temperature(bath, plan, HAND_WARM), "degC",
         sheet.worked("protein: room + one safe step; others: as the hot tap runs; never above hand-warm",
@@ -252,7 +205,7 @@ def _hand_warm_rinse(sheet: Worksheet, bath: Bath) -> None:
                      Input("hand-warm", HAND_WARM, "degC"), source=step.source),
         pinnable=True,
     )
-    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), warm, label="each rinse")
+    draw(sheet, bath.id("rinse_"), each, warm, label="each rinse")
 
 
 def first_rinse(bath: Bath, plan: Plan, hold_C: float) -> float:

@@ -65,9 +65,9 @@ def work_out(sheet: Worksheet) -> None:
     sludge = sheet.put(
         "vat.sludge", "Sludge, once it is spent", likely, "L",
         sheet.worked("what does not dissolve × room that a gram of it takes wet", Input("lime", lime, "g"),
-                     *((Input("gypsum", gypsum, "g"),) if gypsum else ()),
-                     *((Input("calcium sulfite", sulfite, "g"),) if sulfite else ()),
-                     *((Input("of the reducer", metal, "g"),) if metal else ()),
+                     Input("gypsum", gypsum, "g") if gypsum else None,
+                     Input("calcium sulfite", sulfite, "g") if sulfite else None,
+                     Input("of the reducer", metal, "g") if metal else None,
                      Input("what is no indigotin in the powder", rest, "g"),
                      Input("room, mL/g", WET_ML_A_GRAM[1], ""), source="guess"),
         rough=True, between=(low, high),

@@ -24,10 +24,11 @@ from vatside.plan.measures import (
 from vatside.plan.plan import Dosing, Plan
 from vatside.plan.sheet import Input, Stage, Weight, Working
 from vatside.recipe import kept as jar
+from vatside.recipe.drawn_water import draw
 from vatside.recipe.kept import in_tub
 from vatside.recipe.need import need_of
 from vatside.recipe.sizing import Size, following, size_of
-from vatside.recipe.worksheet import Worksheet, draw
+from vatside.recipe.worksheet import Worksheet
 
 COLDEST_C, HOTTEST_C = 20.0, 75.0
 """Between these the law is used; outside, as at the end: it was measured at 65 degrees C and near it [Vuorema2008]."""
@@ -78,7 +79,7 @@ def _pigment(sheet: Worksheet) -> None:
         "stock.pigment", pigment.material.short, jar.missing_of(wanted, tub + of_jar) / pigment.purity + more, "g",
         sheet.worked(formula, "stock.wanted", *(Input(label, part, "g") for _, label, part in there if part),
                      Input("purity", 100 * pigment.purity, "%"),
-                     *((jar.OTHERS,) if more else ()), source=pigment.material.purity.source),
+                     jar.OTHERS if more else None, source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
     )
     sheet.put(
@@ -187,7 +188,7 @@ def _by_jar_or_dye(
         sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity; at least what the "
                      "reactions take to the end",
                      "stock.water", Input("a litre", litre.value, "g/L"),
-                     named, *((Input("not reduced yet", 100 * share, "%"),) if share < 1 else ()),
+                     named, Input("not reduced yet", 100 * share, "%") if share < 1 else None,
                      Input("a gram", gram.value, "g/g"),
                      Input("purity", 100 * item.purity, "%"), source=gram.source),
         powder=item, pinnable=True, minimum=least,
@@ -240,8 +241,6 @@ def _warmth(sheet: Worksheet) -> None:
     _warm_bath(sheet)
 
 
-
-
 JUG_L_PER_G = 0.02
 """Cold water for a gram of lye, as for one that goes into a live vat (`additions.toml`): common practice, no source."""
 LEAST_JUG_L = 0.05
@@ -276,8 +275,6 @@ def _jug(sheet: Worksheet, lye_g: float, start_C: float) -> float:
     return jug
 
 
-
-
 def _warm_bath(sheet: Worksheet) -> None:
     rules = method_of(sheet.plan).stock
     if not has_warm_bath(sheet.plan):
@@ -288,10 +285,7 @@ def _warm_bath(sheet: Worksheet) -> None:
                      Input("around a litre, L", rules.warm_bath.value, ""), source=rules.warm_bath.source),
         pinnable=True,
     )
-    warm = sheet.put(
-        "stock.bath_temperature", "Warm bath at", rules.temperature.value, "degC",
-        sheet.worked("the method's temperature", source=rules.temperature.source), pinnable=True,
-    )
+    warm = sheet.fact("stock.bath_temperature", "Warm bath at", rules.temperature, "degC", "the method's temperature")
     draw(sheet, "stock.bath_", around, warm, label="warm bath")
     if stock_warmth(sheet.plan) == RESTS_AT:
         both = heat.mix_temperature(((sheet["stock.water"], sheet["stock.start"]), (around, warm)))
@@ -304,11 +298,8 @@ def _warm_bath(sheet: Worksheet) -> None:
 
 def _times(sheet: Worksheet) -> None:
     rules = method_of(sheet.plan).stock
-    rows = (("stir", "Stir for", rules.stir), ("look_every", "Look every", rules.look_every))
-    for name, label, fact in rows:
-        sheet.put(
-            f"stock.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
-        )
+    sheet.fact("stock.stir", "Stir for", rules.stir, "min", "by method")
+    sheet.fact("stock.look_every", "Look every", rules.look_every, "min", "by method")
     _rest(sheet, rules)
 
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.desk import Held
 from vatside.log.events.day import Undone
-from vatside.outlook.interlocks import Held
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import shown
@@ -212,19 +212,6 @@ class SessionScreen(FullScreen):
         self.perform(lambda: bring_back(self.desk))
 
     # What is asked
-
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-        typed: Callable[[str], None] | None = None,
-    ) -> None:
-        """Ask for a line of text; `typed` is told of every key."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text, typed), answered)
 
     def action_own_wait(self) -> None:
         """Ask for a wait of the dyer's own."""

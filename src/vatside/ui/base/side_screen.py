@@ -7,10 +7,11 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 
+from vatside.bench import acts
 from vatside.log.waits import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import shown
-from vatside.ui.base.screens import FullScreen
+from vatside.ui.base.screens import FullScreen, ReadingWindow
 from vatside.ui.text.rows import Row, Signs, Span, row, spread
 from vatside.ui.widgets.lines import KeyLine, WaitsBar
 from vatside.units.show import clean
@@ -56,28 +57,12 @@ class SideScreen(FullScreen):
         self._look()
         self.refill("waits", "keys")
 
-    def ask(
-        self,
-        title: str,
-        means: Callable[[str], tuple[bool, str]],
-        answered: Callable[[str | None], None],
-        text: str = "",
-    ) -> None:
-        """Ask for a line of text."""
-        from vatside.ui.windows.ask import AskWindow
-
-        self.app.push_screen(AskWindow(title, means, text), answered)
-
     def read(self, title: str, fill: Callable[[int], Sequence[Row]]) -> None:
         """Show words to read."""
-        from vatside.ui.base.screens import ReadingWindow
-
         self.app.push_screen(ReadingWindow(title, fill))
 
     def action_quiet(self) -> None:
         """Hear the alarms of the day that is going on."""
-        from vatside.bench import acts
-
         desk = host_of(self).desk
         if desk is not None and not desk.keeping.readonly:
             self.say(acts.quiet(desk))

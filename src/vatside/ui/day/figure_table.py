@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
-from vatside.plan.batches import baths
+from vatside.plan.batches import baths, gathered
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.worksheet import shown
 from vatside.ui.dips.now import ladder
-from vatside.ui.text.rows import BLANK, Column, Row, Signs, Span, cells, column, is_joined, left, row, wrap
+from vatside.ui.text.rows import BLANK, Column, Row, Signs, Span, cells, column, is_joined, left, row, wide_of, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
 from vatside.units.show import clean
@@ -127,9 +127,7 @@ def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
 
 def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     """Sort figures by stage."""
-    by_stage: dict[str, list[_Printed]] = {}
-    for item in printed:
-        by_stage.setdefault(item.figure.stage.value.capitalize(), []).append(item)
+    by_stage = gathered((item.figure.stage.value.capitalize(), item) for item in printed)
     return [(stage, _told_apart(members)) for stage, members in by_stage.items()]
 
 
@@ -158,7 +156,7 @@ def _rows(item: _Printed, layout: _Layout, change: int, width: int, signs: Signs
     near = [Span(left(label[0], layout.label), role), Span(mark, "changed")]
     under: list[Span] = []
     for group in _amounts(item, layout):
-        if under or _wide(near) + _wide(group) > width:
+        if under or wide_of(near) + wide_of(group) > width:
             under += group
         else:
             near += group
@@ -168,7 +166,7 @@ def _rows(item: _Printed, layout: _Layout, change: int, width: int, signs: Signs
 
 def _below(tail: Sequence[Span], under: Sequence[Span], width: int) -> Iterator[tuple[Span, ...]]:
     """Give the rows below the first: the rest of a long label, and beside it what had no room above."""
-    if not under or (tail and _wide([tail[0], *under]) <= width):
+    if not under or (tail and wide_of([tail[0], *under]) <= width):
         first = tail[:1]
     else:
         yield from ((span,) for span in tail)
@@ -185,10 +183,6 @@ def _amounts(item: _Printed, layout: _Layout) -> Iterator[tuple[Span, ...]]:
         yield (Span("  "), *layout.second.spans(item.text.second, ""))
     if item.text.marks:
         yield tuple(Span(f"  {mark}", "held" if mark.startswith("set ") else "faint") for mark in item.text.marks)
-
-
-def _wide(spans: Iterable[Span]) -> int:
-    return sum(cells(span.text) for span in spans)
 
 
 TALL = 30

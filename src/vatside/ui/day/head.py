@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Protocol
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
@@ -85,47 +84,19 @@ class Banner(Lines):
         return 2 if height < 24 or self.stage is Stage.PLAN else 3
 
 
-class Course(Protocol):
-    """What a day at work and a replayed one do each in their own way; the acts of its own keys come beside that."""
+class Course:
+    """How a day at work goes on its screen; a replayed one does each in its own way, and has acts of its own keys."""
 
-    keys: Table
+    keys: Table = DAY_KEYS
     """The keys of the screen; actions of its own are `course('…')`."""
-    words: Sections
+    words: Sections = DAY_WORDS
     """What the help explains after them."""
-    moving: tuple[str, ...]
-    """The regions that move with its clock, beside those of every day."""
-    nothing_runs: Sequence[Row] | None
-    """What stands where the waits are while there is none; None: how to start one."""
-    shows_form: bool
-    """The form can be looked at although nothing in it can be changed."""
-
-    def time_spans(self, glance: Glance, width: int) -> Sequence[Span]:
-        """Say in the head what time it is, and what of it matters."""
-
-    def day_line(self, glance: Glance, width: int) -> Sequence[Row]:
-        """Say how far the day has come."""
-
-    def above_notices(self, width: int) -> Sequence[Row]:
-        """Say what must be seen before the notices of the day."""
-
-    def above_keys(self, width: int) -> Sequence[Row]:
-        """Say what stands over the keys."""
-
-    def turned(self) -> None:
-        """Know that the dyer turned to a stage by hand."""
-
-    def latest(self) -> tuple[Stage, str] | None:
-        """Give the stage and step that the screen goes to once the clock has brought something new; None: it stays."""
-
-
-class DayAtWork:
-    """A day that goes on now."""
-
-    keys = DAY_KEYS
-    words = DAY_WORDS
     moving: tuple[str, ...] = ("coming",)
+    """The regions that move with its clock, beside those of every day."""
     nothing_runs: Sequence[Row] | None = None
-    shows_form = False
+    """What stands where the waits are while there is none; None: how to start one."""
+    shows_form: bool = False
+    """The form can be looked at although nothing in it can be changed."""
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
         self.desk = desk
@@ -150,16 +121,16 @@ class DayAtWork:
         return sum(step.id in done for step in steps) / len(steps) if steps else 0.0
 
     def above_notices(self, width: int) -> Sequence[Row]:  # noqa: ARG002
-        """Nothing comes before the notices."""
+        """Say what must be seen before the notices of the day: nothing."""
         return ()
 
     def above_keys(self, width: int) -> Sequence[Row]:  # noqa: ARG002
-        """Nothing stands over the keys."""
+        """Say what stands over the keys: nothing."""
         return ()
 
     def turned(self) -> None:
-        """It never turns by itself."""
+        """Know that the dyer turned to a stage by hand; a day at work never turns by itself."""
 
     def latest(self) -> tuple[Stage, str] | None:
-        """Stay: what is new came from the dyer."""
+        """Give the stage and step that the screen goes to once the clock has brought something new; None: it stays."""
         return None

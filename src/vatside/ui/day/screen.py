@@ -20,7 +20,7 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
-from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
+from vatside.ui.day.head import Banner, Course, DayHead
 from vatside.ui.day.step_list import WetGlove, done_words, next_line
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
@@ -36,7 +36,7 @@ class DayScreen(SessionScreen):
 
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
-        self.course: Course = course or DayAtWork(desk, signs)
+        self.course = course or Course(desk, signs)
         self.KEYS, self.WORDS = self.course.keys, self.course.words
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs

@@ -18,7 +18,7 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, paragraph, row, spread, wide_of, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
@@ -127,7 +127,7 @@ def day_rows(
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
     care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
-    faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
+    faint = paragraph(foot, width, "faint")
     return (*rows, BLANK, *care, *faint)
 
 
@@ -159,7 +159,7 @@ def _ready(
     ready = day.at(day.ready)
     name = "Vat and fibre ready" if day.needed.ready in day.needed.rounds else "Vat ready"
     near = (Span(f" {times.text(ready)}  ", "number"), Span(name, "strong"))
-    yield ready, spread(near, _late(day, day.ready, _wide(near), width), width)
+    yield ready, spread(near, _late(day, day.ready, wide_of(near), width), width)
 
 
 def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
@@ -168,10 +168,6 @@ def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
     lateness = in_hand(day.wanted - ready)
     full = f"{lateness}, wanted {day.at(day.wanted):%H:%M}"
     return (Span(full if near + 1 + cells(full) <= width else lateness, "care"),)
-
-
-def _wide(spans: Sequence[Span]) -> int:
-    return sum(cells(span.text) for span in spans)
 
 
 def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
@@ -191,7 +187,7 @@ def _tails(heads: Mapping[Stage, Sequence[Span]], left: Sequence[Step], width: i
     """Count what is left of each stage; the waits as well, where every stage has room for them."""
     for counts in (_steps_and_waits, _steps):
         words = {stage: counts([step for step in left if step.stage is stage]) for stage in heads}
-        if all(_wide(heads[stage]) + 1 + cells(text) <= width for stage, text in words.items()):
+        if all(wide_of(heads[stage]) + 1 + cells(text) <= width for stage, text in words.items()):
             break
     return {stage: (Span(text, "faint"),) if text else () for stage, text in words.items()}
 

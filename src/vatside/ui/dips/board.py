@@ -18,12 +18,17 @@ from vatside.plan.paths import LONGEST_NAME
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
+from vatside.ui.day.far_view import FarScreen
 from vatside.ui.dips import board_rows
 from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.widgets.lines import SAID, Lines
-from vatside.ui.windows.notices import banner_rows
+from vatside.ui.windows import notices
+from vatside.ui.windows.ask import ask
+from vatside.ui.windows.notices import NoticesWindow, banner_rows
+from vatside.units import Problem
 from vatside.units.show import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
@@ -76,8 +81,8 @@ class DipScreen(SessionScreen):
         past = self._falling.after(self.desk.state)
         stands, strong = self.desk.state.tending.account is not None, dip_view.strength(self.desk)
         strength = board_rows.strength_spans(strong, past, width, self.signs, stands=stands)
-        title = f" Dips · {clean(self.desk.plan.title)}"
-        return (spread((Span(title, "strong"),), strength, width),)
+        title = title_spans(f"Dips · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, strength, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height
@@ -219,8 +224,6 @@ class DipScreen(SessionScreen):
 
     def action_advice(self) -> None:
         """Put right what can hurt, if anything is offered for it."""
-        from vatside.ui.windows import notices
-
         for notice in notices.offered(self._dangers)[:1] if self.offers else ():
             notices.choose_remedy(
                 self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
@@ -228,8 +231,6 @@ class DipScreen(SessionScreen):
 
     def action_notices(self) -> None:
         """Show everything to look out for."""
-        from vatside.ui.windows.notices import NoticesWindow
-
         self.app.push_screen(NoticesWindow(self.desk))
 
     def _see_to_the_vat(self, do: Do) -> None:
@@ -280,17 +281,18 @@ class DipScreen(SessionScreen):
         if line is None:
             return
 
-        def means(text: str) -> tuple[bool, str]:
+        says = f"{line.row.name} is called so from now on; - takes the name away"
+
+        def read(text: str) -> str | Problem:
             if len(text.strip()) > LONGEST_NAME or not text.strip().isprintable():
-                return False, f"A name has {LONGEST_NAME} letters at most."
-            return bool(text.strip()), f"{line.row.name} is called so from now on; - takes the name away"
+                return Problem(f"A name has {LONGEST_NAME} letters at most.")
+            return text.strip() or Problem(says)
 
-        def answered(text: str | None) -> None:
-            if text and text.strip():
-                name = "" if text.strip() == "-" else text.strip()
-                self.perform(lambda: dip_acts.call_it(self.desk, piece, name))
+        def take(name: str) -> None:
+            self.perform(lambda: dip_acts.call_it(self.desk, piece, "" if name == "-" else name))
 
-        self.ask("What is this piece called?", means, answered, self.desk.state.dipping.names.get(piece, ""))
+        name = self.desk.state.dipping.names.get(piece, "")
+        ask(self.app, "What is this piece called?", read, lambda _: says, take, name)
 
     # Other screens
 
@@ -304,8 +306,6 @@ class DipScreen(SessionScreen):
 
     def action_far(self) -> None:
         """Show the waits large."""
-        from vatside.ui.day.far_view import FarScreen
-
         self.app.push_screen(FarScreen(self.desk, self.signs))
 
     def action_reading(self) -> None:

@@ -26,6 +26,7 @@ from vatside.ui.text.rows import (
     row,
     shade,
     spread,
+    wide_of,
     wrap,
 )
 from vatside.units import show_count, show_countdown
@@ -124,8 +125,8 @@ def _comes(depth: float | None) -> tuple[tuple[Span, ...], ...]:
 
 def _beside(near: tuple[Span, ...], far: Sequence[tuple[Span, ...]], width: int) -> Row:
     """Put the first of some far words for which the near ones leave room at the right edge."""
-    room = width - sum(cells(span.text) for span in near) - 2
-    fits = (spans for spans in far if sum(cells(span.text) for span in spans) <= room)
+    room = width - wide_of(near) - 2
+    fits = (spans for spans in far if wide_of(spans) <= room)
     return spread(near, next(fits, ()), width)
 
 
@@ -175,7 +176,7 @@ def _piece(
         *([Span(left(when, 13), "faint")] if roomy else []),
         Span(right(_left(line), 9), _time_role(line)),
     ]
-    room = width - sum(cells(span.text) for span in spans) - 2
+    room = width - wide_of(spans) - 2
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
 

@@ -9,7 +9,7 @@ from vatside.bench.dip_view import Board, Line
 from vatside.dips.depth import Swatch
 from vatside.dips.rotation import Call, Do, Place
 from vatside.plan.sheet import CARE
-from vatside.ui.text.rows import Row, Signs, Span, clip, left, right, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, clip, left, paragraph, right, row, wrap
 from vatside.units import show_countdown
 from vatside.units.show import clean
 
@@ -156,4 +156,4 @@ def _foot(ladder: Ladder, width: int) -> tuple[Row, ...]:
     words = f"{ESTIMATE}, dry, on {clean(ladder.fibre)}: {ladder.rests_on.removeprefix('an estimate: ')}."
     if not ladder.painted:
         words += " No true colour here."
-    return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+    return tuple(paragraph(words, width, "faint"))

@@ -42,7 +42,7 @@ from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import CARE
-from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, right, row, spread, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, paragraph, right, row, spread, wrap
 from vatside.units import show_minutes
 from vatside.units.show import clean
 
@@ -58,11 +58,11 @@ TIME, HANDS_WIDE, LATEST = 12, 10, 13
 LOOK_OF = {Fit.LATE: CARE.ink, Fit.TIGHT: CARE.ink, Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
 
 
-def head_rows(title: str, day: LaidDay | None, said: str, width: int) -> tuple[Row, ...]:
-    """What day it is, what is in hand or late, and when it ends; `said` while nothing is laid."""
+def head_rows(title: str, day: LaidDay | None, meanwhile: str, width: int) -> tuple[Row, ...]:
+    """What day it is, what is in hand or late, and when it ends; `meanwhile`, while nothing is laid."""
     name = (Span(f" Day line · {clean(title)}", "strong"),)
     if day is None:
-        return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+        return (row(*name), *paragraph(meanwhile, width, "faint"))
     seen = outlook(day)
     sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
     spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
@@ -115,7 +115,7 @@ def warned_rows(
     if seen.fit is Fit.LATE:
         rows += [row(Span(f"   {line}")) for line in _helping(day, helps, trying=trying, width=width)]
     elif holds_up:
-        rows += [row(Span(f" {line}", "faint")) for line in wrap(holds_up, width - 2)]
+        rows += paragraph(holds_up, width, "faint")
     return tuple(rows[:most])
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
@@ -19,7 +20,7 @@ from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.beside import Beside
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.text.rows import Row, Signs
-from vatside.ui.windows.ask import ChooseWindow
+from vatside.ui.windows.ask import ask, choose
 from vatside.units.show import clean
 
 LINE = "The day line"
@@ -121,8 +122,8 @@ class LineScreen(SessionScreen):
 
     def renew(self) -> None:
         """Show everything anew; what happened lays the day anew."""
-        super().renew()
         self._lay(self.desk.clock.now())
+        super().renew()
 
     def tick(self, now: Moment) -> None:
         """Let the clock show; a new minute lays the day anew."""
@@ -132,13 +133,14 @@ class LineScreen(SessionScreen):
             self._show()
 
     def _lay(self, now: Moment) -> None:
+        self.line.seen(now)
         self.beside.lay(now)
 
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
-        self.beside.take(event.found)
-        if event.found.moved:
-            self.say(event.found.moved, SAID_S)
+        self.beside.take(event.job)
+        if event.job.moved:
+            self.say(event.job.moved, SAID_S)
         self._show()
         self._lay(self.desk.clock.now())
 
@@ -185,16 +187,9 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        offered = day_line.rows_of_place(self.desk)
-
-        def answered(key: str | None) -> None:
-            paths = {place_row.key: place_row for place_row in offered}
-            if key in paths:
-                self._ask(paths[key])
-
-        rows = [(place_row.key, place_row.label, place_row.said) for place_row in offered]
-        window = ChooseWindow("What the day counts on", rows, values=True)
-        self.app.push_screen(window, answered)
+        offered = {place_row.key: place_row for place_row in day_line.rows_of_place(self.desk)}
+        rows = [(key, place_row.label, place_row.said) for key, place_row in offered.items()]
+        choose(self.app, "What the day counts on", rows, lambda key: self._ask(offered[key]), values=True)
 
     def action_fewer(self) -> None:
         """Ask of which lot one stays away."""
@@ -203,16 +198,15 @@ class LineScreen(SessionScreen):
             self.say("No lot has a piece that can stay away: one piece is left of each, or it was in the vat.")
             return
 
-        def answered(key: str | None) -> None:
-            if key in offered:
-                self.perform(lambda: day_line.take_one_out(self.desk, offered[key]))
+        def take(key: str) -> None:
+            self.perform(lambda: day_line.take_one_out(self.desk, offered[key]))
 
         rows = [(key, clean(each.lot.name), each.said) for key, each in offered.items()]
-        self.app.push_screen(ChooseWindow("One fewer: of which lot?", rows, values=True), answered)
+        choose(self.app, "One fewer: of which lot?", rows, take, values=True)
 
     def _ask(self, of: day_line.PlaceRow) -> None:
-        def answered(text: str | None) -> None:
-            if text is not None and (text or of.optional):
-                self.perform(lambda: day_line.put_place(self.desk, of, text))
+        def take(text: str) -> None:
+            self.perform(lambda: day_line.put_place(self.desk, of, text))
 
-        self.ask(of.label, lambda text: day_line.place_means(self.desk, of, text), answered, of.text)
+        says = of.help or "the day is laid anew"
+        ask(self.app, of.label, partial(day_line.read_place, self.desk, of), lambda _: says, take, of.text)

@@ -6,14 +6,17 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from vatside.bench import acts
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
 from vatside.days.replay import HELP, Stop, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Stage
+from vatside.ui.day.head import Course
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
+from vatside.ui.windows.ask import AskWindow
 from vatside.units import Problem, show_minutes
 from vatside.units.show import clean
 
@@ -65,21 +68,21 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
     return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
 
 
-class Playback:
+class Playback(Course):
     """One past day on the day's screen; nothing on it can be changed."""
 
     keys = REPLAY_KEYS
     words = REPLAY_WORDS
-    moving: tuple[str, ...] = ("figures", "steps", "banner", "day")
-    nothing_runs: Sequence[Row] | None = (row(Span(" Nothing was running.", "faint")),)
+    moving = ("figures", "steps", "banner", "day")
+    nothing_runs = (row(Span(" Nothing was running.", "faint")),)
     shows_form = True
 
     def __init__(
         self, desk: ReplayDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
     ) -> None:
         """`live` gives the day that is really going on; `begin` makes a new day of a plan."""
-        self.desk = desk
-        self.signs = signs
+        super().__init__(desk, signs)
+        self.desk: ReplayDesk = desk
         self._live = live
         self._begin = begin
         self.following = True
@@ -146,16 +149,15 @@ class Playback:
         desk = self.desk
         was_running = desk.running
 
-        def means(text: str) -> tuple[bool, str]:
-            seconds = read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
-            if isinstance(seconds, Problem):
-                return False, seconds.text
-            when = local(desk.player.line.moment_at(seconds))
-            return True, f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(seconds / 60)} into the day"
+        def read(text: str) -> float | Problem:
+            return read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
 
-        def answered(text: str | None) -> None:
-            seconds = read_jump(text or "", desk.player.line, desk.position)
-            if not isinstance(seconds, Problem):
+        def says(seconds: float) -> str:
+            when = local(desk.player.line.moment_at(seconds))
+            return f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(seconds / 60)} into the day"
+
+        def answered(seconds: float | None) -> None:
+            if seconds is not None:
                 desk.jump(seconds)
             if was_running and not desk.running:
                 desk.play()
@@ -163,7 +165,7 @@ class Playback:
 
         if was_running:
             desk.play()
-        day.ask("Jump to", means, answered)
+        day.app.push_screen(AskWindow("Jump to", read, says), answered)
 
     def new_day(self, day: DayScreen) -> None:  # noqa: ARG002
         """Begin a new day with the plan as it stands here."""
@@ -171,8 +173,6 @@ class Playback:
 
     def quiet(self, day: DayScreen) -> None:
         """Quiet the day that is really going on; the alarms of the replay are silent anyway."""
-        from vatside.bench import acts
-
         live = self._live()
         day.say(acts.quiet(live) if live else "Nothing rings: the alarms of a replay are silent.")
         day.refill("banner")
@@ -185,13 +185,9 @@ class Playback:
 class Guided(Playback):
     """The course of such a day: in place of what happened last it says what there is to see."""
 
-    def __init__(
-        self, desk: GuidedDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
-    ) -> None:
-        super().__init__(desk, signs, live, begin)
-        self.guided = desk
+    desk: GuidedDesk
 
     def above_keys(self, width: int) -> Sequence[Row]:
         """Say what is to be seen at the stop that was reached last."""
-        at = self.guided.stops.index(self.guided.stop) + 1
-        return stop_rows(self.guided.stop, at, len(self.guided.stops), width)
+        at = self.desk.stops.index(self.desk.stop) + 1
+        return stop_rows(self.desk.stop, at, len(self.desk.stops), width)

@@ -12,8 +12,9 @@ from vatside.days.why_apart import Told
 from vatside.plan.plan import Plan
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
-from vatside.units import Problem, show_mass
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wide_of, wrap
+from vatside.ui.windows.ask import ask
+from vatside.units import show_mass
 from vatside.units.show import clean
 
 FIBRE, TITLE = "@fibre", "@title"
@@ -35,7 +36,7 @@ def repeat_rows(
     ]
     if not offers:
         words = "That day went as its plan works out: there is nothing to take over beside the plan itself."
-        return (*rows, *(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2)))
+        return (*rows, *paragraph(words, width, "faint"))
     rows.append(row(Span(" It really went otherwise. Take it over?", "head")))
     for offer in offers:
         rows += _offer(offer, offer.path in taken, becomes(offer.path), width, signs)
@@ -61,7 +62,7 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     head = (Span(f"  {sign} "), answer, Span(clean(offer.label), "" if taken else "faint"))
     was = f"plan {offer.planned}, was {offer.actual}"
     now = f" {signs.arrows[-1]} now {becomes}" if becomes else " not needed now"
-    room = sum(cells(span.text) for span in head) + cells(was) + cells(now) + 3
+    room = wide_of(head) + cells(was) + cells(now) + 3
     tail = (Span(was, "faint"), Span(f"{now} ", "number"))
     if room <= width:
         return [spread(head, tail, width, offer.path)]
@@ -118,29 +119,20 @@ class RepeatScreen(SideScreen):
     def action_fibre(self) -> None:
         """Ask how much fibre there is this time."""
 
-        def means(text: str) -> tuple[bool, str]:
-            grams = self.choice.read_grams(text)
-            return (False, grams.text) if isinstance(grams, Problem) else (True, self.choice.scaled_words(grams))
+        def take(grams: float) -> None:
+            self.choice.grams = grams
+            self.refill("list")
 
-        def answered(text: str | None) -> None:
-            grams = self.choice.read_grams(text or "")
-            if not isinstance(grams, Problem):
-                self.choice.grams = grams
-                self.refill("list")
-
-        self.ask("How much fibre in all, air-dry?", means, answered, show_mass(self.choice.grams))
+        choice, title = self.choice, "How much fibre in all, air-dry?"
+        ask(self.app, title, choice.read_grams, choice.scaled_words, take, show_mass(choice.grams))
 
     def _ask_title(self) -> None:
-        def means(text: str) -> tuple[bool, str]:
-            title = self.choice.read_title(text)
-            return (False, title.text) if isinstance(title, Problem) else (True, "the new day's name")
+        def take(title: str) -> None:
+            self.choice.title = title.strip()
+            self.refill("list")
 
-        def answered(text: str | None) -> None:
-            if text:
-                self.choice.title = text.strip()
-                self.refill("list")
-
-        self.ask("What is the new day called?", means, answered, self.choice.title)
+        choice, what = self.choice, "What is the new day called?"
+        ask(self.app, what, choice.read_title, lambda _: "the new day's name", take, choice.title)
 
     def action_begin(self) -> None:
         """Begin the new day."""

@@ -8,18 +8,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
+from vatside.clocks.clock import ClockSetBack
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
+from vatside.ui.day.body import Hand
+from vatside.ui.day.screen import DayScreen
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
-
-COPY, TAKE = "copy", "take"
 
 
 def damage_rows(damage: Sequence[str], entries: int, width: int) -> tuple[Row, ...]:
@@ -52,7 +53,8 @@ def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
     rows = [row(Span("What is wrong", "head"))]
     for problem in problems:
         text = clean(problem)
-        rows += _said(f"{text[:1].upper()}{text[1:]}.".replace("..", "."), width, "care")
+        begins = text[:1] if "." in text.partition(" ")[0] else text[:1].upper()  # a file is called as it is called
+        rows += _said(f"{begins}{text[1:]}.".replace("..", "."), width, "care")
     return tuple(rows)
 
 
@@ -66,9 +68,6 @@ IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it ca
 
 def show(app: Host, desk: Desk) -> None:
     """Put a day on the bench, alone on the screen, and ask what opening it left open."""
-    from vatside.ui.day.body import Hand
-    from vatside.ui.day.screen import DayScreen
-
     # The source of every method that attrs generated is kept there for a debugger: a megabyte.
     linecache.clearcache()
     is_new = desk is not app.desk
@@ -87,8 +86,6 @@ def show(app: Host, desk: Desk) -> None:
 
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
-    from vatside.clocks.clock import ClockSetBack
-
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
         from vatside.ui.windows.for_a_line import ask_gap
 
@@ -109,8 +106,6 @@ def come_back(app: Host, words: str, *, plainly: bool) -> None:
 
 def _show_again(app: Host, desk: Desk, stood: object, words: str) -> None:
     """Show a day as it stood before, without what was open over it."""
-    from vatside.ui.day.screen import DayScreen
-
     put_down, desk.put_down = desk.put_down, None
     if put_down is not None:
         put_down()
@@ -126,17 +121,10 @@ def say_damage(app: Host, desk: Desk) -> None:
     damage = _damage(path) if path is not None and desk.keeping.readonly else ()
     if not damage:
         return
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    def answered(choice: str | None) -> None:
-        if choice == COPY:
-            go_on_in_copy(app, desk)
-
-    entries = len(desk.state.entries)
-    window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), ((IN_A_COPY, COPY),)
-    )
-    app.push_screen(window, answered)
+    entries, choice = len(desk.state.entries), (IN_A_COPY, lambda: go_on_in_copy(app, desk))
+    tell_trouble(app, "Only to be looked at", lambda width: damage_rows(damage, entries, width), choice)
 
 
 def _damage(path: Path) -> tuple[str, ...]:
@@ -164,31 +152,21 @@ def refused(app: Host, path: Path | None, error: SessionError) -> None:
     app.opening.say(f"{path.name}: {error.problems[0]}." if path else f"{error}")
     if path is None:
         return
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    app.push_screen(
-        TroubleWindow("This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
-    )
+    tell_trouble(app, "This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
 
 
 def offer_day(app: Host, desk: Desk) -> None:
     """The other window on a day has closed: offer to go on in this one."""
-    from vatside.ui.windows.ask import TroubleWindow
+    from vatside.ui.windows.ask import tell_trouble
 
-    def answered(choice: str | None) -> None:
-        if choice == TAKE:
-            take_day(app, desk)
-
-    waits = len(desk.state.waits)
-    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
-    app.push_screen(window, answered)
+    waits, choice = len(desk.state.waits), (HERE, lambda: take_day(app, desk))
+    tell_trouble(app, "The other window has closed", lambda width: free_rows(waits, width), choice)
 
 
 def take_day(app: Host, desk: Desk) -> None:
     """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
-    from vatside.ui.day.body import Hand
-    from vatside.ui.day.screen import DayScreen
-
     path, stage = (
         desk.keeping.path,
         next((shown.stage for shown in app.screen_stack if isinstance(shown, DayScreen)), None),

@@ -18,19 +18,18 @@ from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
 from vatside.ui.base.host import Host, host_of
 from vatside.ui.base.keymap import Key, only
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.routes import day, days
 from vatside.ui.routes import day as day_ways
 from vatside.ui.routes.day import HERE, take_day
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.windows.ask import ChooseWindow, TroubleWindow
-from vatside.units import Problem
+from vatside.ui.windows.ask import Choice, ask, choose, some_words, tell_trouble
 from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.log.waits import Moment
     from vatside.ui.base.session_screen import SessionScreen
 
-BEGIN, INTO = "begin", "into"
 A_DAY = Key("c", "", "begin a day", "begin a day with it", means="carry on")
 INTO_A_DAY = Key("a", "", "add it to the day", "add it to the day on the bench", means="add")
 Then = Callable[["Host", Desk], None]
@@ -60,7 +59,7 @@ def take_back(desk: Desk) -> str:
     return f"The stock stands in its jar again; in “{event.title}”, take it out of the plan (u there)."
 
 
-def ask(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], old: Path | None) -> None:
+def ask_for_jar(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], old: Path | None) -> None:
     """Show the label of a stock, warn of its age, and ask whether a vat is to be begun from it, or made of it here."""
     now = local(app.clock.now()).isoformat(timespec="minutes")
     label, age = kept_stock.stock_label(plan, stock), kept_stock.age_words(plan, stock, now)
@@ -70,15 +69,12 @@ def ask(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], 
     def fill(width: int) -> Sequence[Row]:
         return tuple(row(Span(line)) for text in texts for line in wrap(clean(f"{text[:1].upper()}{text[1:]}"), width))
 
-    def answered(choice: str | None) -> None:
-        if choice:
-            begin(take_into if choice == INTO else begin_from)
-
+    choices: list[Choice] = [(A_DAY, lambda: begin(begin_from))]
     on_bench = app.desk
-    fits = on_bench is not None and on_bench.keeping.path != old and _takes(on_bench, plan)
-    into = [(INTO_A_DAY._replace(words=f"add it to “{clean(on_bench.plan.title)}”"), INTO)] if on_bench and fits else []
-    choices = ((A_DAY, BEGIN), *into)
-    app.push_screen(TroubleWindow("Another vat from this stock?", fill, choices), answered)
+    if on_bench is not None and on_bench.keeping.path != old and _takes(on_bench, plan):
+        key = INTO_A_DAY._replace(words=f"add it to “{clean(on_bench.plan.title)}”")
+        choices.append((key, lambda: begin(take_into)))
+    tell_trouble(app, "Another vat from this stock?", fill, *choices)
 
 
 def _takes(desk: Desk, plan: Plan) -> bool:
@@ -89,12 +85,12 @@ def ask_here(app: Host, desk: Desk) -> None:
     """Ask for the jar of the day on the bench."""
     stock = kept_stock.left(desk.state)
     if stock is not None:
-        ask(app, desk.plan, stock, lambda then: then(app, desk), desk.keeping.path)
+        ask_for_jar(app, desk.plan, stock, lambda then: then(app, desk), desk.keeping.path)
 
 
 def ask_at(app: Host, jar: kept_stock.StandingStock) -> None:
     """Ask for the jar of a day of the list."""
-    ask(app, jar.plan, jar.stock, lambda then: begin_at(app, jar.path, then), jar.path.resolve())
+    ask_for_jar(app, jar.plan, jar.stock, lambda then: begin_at(app, jar.path, then), jar.path.resolve())
 
 
 def begin_at(app: Host, path: Path, then: Then) -> None:
@@ -199,12 +195,7 @@ def others(day: SessionScreen) -> None:
     known = {key.keys: key for key in BEYOND if key.when(day)}
     texts = {"left": stands(day.desk.state), "taken": went(day.desk.state)}
     rows = tuple((name, str(key.words), key.help.format(**texts)) for name, key in known.items())
-
-    def answered(name: str | None) -> None:
-        if name in known:
-            ACTS[known[name].action](day)
-
-    day.app.push_screen(ChooseWindow("Beyond today", rows), answered)
+    choose(day.app, "Beyond today", rows, lambda name: ACTS[known[name].action](day))
 
 
 def ask_keep(day: SessionScreen) -> None:
@@ -215,36 +206,26 @@ def ask_keep(day: SessionScreen) -> None:
         day.say(str(error))
         return
 
-    def means(text: str) -> tuple[bool, str]:
-        asks = "" if text.strip() else "Write where it stands, or what to mind. "
-        return bool(text.strip()), f"{asks}Kept: {words}."
+    def take(note: str) -> None:
+        day.perform(lambda: evening_acts.keep_vat(day.desk, note))
 
-    def answered(text: str | None) -> None:
-        if text and text.strip():
-            day.perform(lambda: evening_acts.keep_vat(day.desk, text.strip()))
-
-    day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
+    kept = f"Kept: {words}."
+    read = some_words(f"Write where it stands, or what to mind. {kept}")
+    ask(day.app, "Keep the vat: where does it stand?", read, lambda _: kept, take, "covered, in its pot")
 
 
 def ask_tables(day: SessionScreen, app: Host) -> None:
     """Ask how many tables there are, and write the class card."""
 
-    def means(text: str) -> tuple[bool, str]:
-        tables = evening_acts.read_tables(text)
-        return (False, tables.text) if isinstance(tables, Problem) else (True, "a page to print, and one to change")
+    def take(tables: int) -> None:
+        day.say(evening_acts.write_handout(day.desk, tables, app.folder), 20)
 
-    def answered(text: str | None) -> None:
-        tables = evening_acts.read_tables(text or "")
-        if not isinstance(tables, Problem):
-            day.say(evening_acts.write_handout(day.desk, tables, app.folder), 20)
-
-    day.ask("Class card: for how many tables?", means, answered, "1")
+    says = "a page to print, and one to change"
+    ask(app, "Class card: for how many tables?", evening_acts.read_tables, lambda _: says, take, "1")
 
 
 def show_kept(day: SessionScreen) -> None:
     """Show what the kept vat held."""
-    from vatside.ui.base.screens import ReadingWindow
-
     event = carried_from(day.desk.state)
     if event is None:
         return

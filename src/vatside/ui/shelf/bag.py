@@ -10,16 +10,17 @@ from textual.app import App, ComposeResult
 
 from vatside.bench.bag_draft import BagDraft
 from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft, question_words
+from vatside.bench.strips_draft import StripsDraft
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.keys import BAG_KEYS
-from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, paragraph, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
-from vatside.ui.windows.ask import ChooseWindow, Other
+from vatside.ui.windows.ask import Other, choose
 from vatside.units import show_percent
 from vatside.units.show import clean
 
@@ -40,12 +41,9 @@ def ask_which(app: App[Any], powders: ShelfDesk, done: Callable[[str], None]) ->
 
 def _ask_use(app: App[Any], powders: ShelfDesk, questions: tuple[Question, ...], done: Callable[[str], None]) -> None:
     """Ask which booking is to be put right."""
-
-    def answered(key: str | None) -> None:
-        if key:
-            _ask_bag(app, powders, questions[int(key) - 1], done)
-
-    app.push_screen(ChooseWindow("Booked today: which is to be put right?", _bookings(powders, questions)), answered)
+    title = "Booked today: which is to be put right?"
+    bookings = _bookings(powders, questions)
+    choose(app, title, bookings, lambda key: _ask_bag(app, powders, questions[int(key) - 1], done))
 
 
 def _bookings(powders: ShelfDesk, questions: tuple[Question, ...]) -> tuple[Other, ...]:
@@ -62,9 +60,8 @@ def _bookings(powders: ShelfDesk, questions: tuple[Question, ...]) -> tuple[Othe
 def _ask_bag(app: App[Any], powders: ShelfDesk, question: Question, done: Callable[[str], None]) -> None:
     bags = question.bags(powders.shelf)
 
-    def answered(key: str | None) -> None:
-        if key:
-            done(powders.answer(question, "" if key == ELSEWHERE else bags[int(key) - 1].item.id))
+    def take(key: str) -> None:
+        done(powders.answer(question, "" if key == ELSEWHERE else bags[int(key) - 1].item.id))
 
     rows = [
         (
@@ -75,7 +72,7 @@ def _ask_bag(app: App[Any], powders: ShelfDesk, question: Question, done: Callab
         for number, owned in enumerate(bags, start=1)
     ]
     rows.append((ELSEWHERE, "none of these", "it stood on no shelf"))
-    app.push_screen(ChooseWindow(f"{question_words(question)}: from which bag?", tuple(rows)), answered)
+    choose(app, f"{question_words(question)}: from which bag?", rows, take)
 
 
 def _left(owned: Owned) -> str:
@@ -131,7 +128,7 @@ class BagScreen(SideScreen):
 
     def _keys(self, width: int) -> Sequence[Row]:
         if self.trouble:
-            return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.trouble), width - 2))
+            return paragraph(clean(self.trouble), width, "care")
         return (key_row(shown(self.KEYS, self), width),)
 
     @on(Entry.Aside)
@@ -192,6 +189,4 @@ class BagScreen(SideScreen):
 
 def show_strips(app: App[object], powders: ShelfDesk, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
     """Ask for two strips, of the bag in hand and of one that is known."""
-    from vatside.bench.strips_draft import StripsDraft
-
     app.push_screen(BagScreen(StripsDraft(powders, owned), signs, left))

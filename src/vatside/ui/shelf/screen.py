@@ -15,10 +15,12 @@ from vatside.plan.sheet import CARE
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
+from vatside.ui.shelf.bag import BagScreen, ask_which, show_strips
 from vatside.ui.shelf.keys import SHELF_KEYS, WORDS
 from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows, to_settle_rows
 from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.ask import ask
 from vatside.units import Amount, Kind, Problem, to_base
 from vatside.units.show import clean
 
@@ -108,8 +110,6 @@ class ShelfScreen(SideScreen):
         self.refill("keys")
 
     def _write(self, draft: ShelfDraft) -> None:
-        from vatside.ui.shelf.bag import BagScreen
-
         self.app.push_screen(BagScreen(draft, self.signs, self._written))
 
     def action_edit(self) -> None:
@@ -131,21 +131,20 @@ class ShelfScreen(SideScreen):
         if owned is None:
             return
 
-        def means(text: str) -> tuple[bool, str]:
+        def read(text: str) -> Amount | Problem:
             left = read_detail(LEFT.path, text, material=owned.item.material)
-            if not isinstance(left, Amount):
-                return False, left.text if isinstance(left, Problem) else ""
+            return left if isinstance(left, Amount | Problem) else Problem("")
+
+        def says(left: Amount) -> str:
             weighed = show_weighed(owned.item.material, to_base(left, Kind.MASS))
-            return True, f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
+            return f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
 
-        def answered(text: str | None) -> None:
-            left = read_detail(LEFT.path, text or "", material=owned.item.material)
-            if isinstance(left, Amount):
-                words = self.powders.weigh(owned, left)
-                self.renew()
-                self.say(words)
+        def take(left: Amount) -> None:
+            words = self.powders.weigh(owned, left)
+            self.renew()
+            self.say(words)
 
-        self.ask(f"What is left of {clean(owned.name)}?".replace("[", r"\["), means, answered)
+        ask(self.app, f"What is left of {clean(owned.name)}?".replace("[", r"\["), read, says, take)
 
     def action_finish(self) -> None:
         """Say that the bag in hand is finished, or that it is not."""
@@ -170,14 +169,10 @@ class ShelfScreen(SideScreen):
 
     def action_which(self) -> None:
         """Say from which bag something was used today."""
-        from vatside.ui.shelf.bag import ask_which
-
         ask_which(self.app, self.powders, self._written)
 
     def action_strips(self) -> None:
         """Work out how the bag in hand strikes, from two strips."""
-        from vatside.ui.shelf.bag import show_strips
-
         owned = self.owned
         if owned is None:
             return

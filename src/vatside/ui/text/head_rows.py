@@ -16,9 +16,10 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
+from vatside.outlook.vat_order import some_left
 from vatside.plan.hours import day_words, on_wall
 from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
-from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
+from vatside.ui.text.rows import Row, Signs, Span, clip, spread, wide_of
 from vatside.units.show import clean
 
 AT_ONCE = timedelta(minutes=1)
@@ -129,7 +130,7 @@ def _vat_span(vat: str) -> Span:
 def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
     """Say what keeps a vat from being ready whose steps are done; empty if nothing does.
 
-    Its end, a wait that it needs, or what its latest reading found `out` of order.
+    Its end, that nothing more goes in, a wait that it needs, or what its latest reading found `out` of order.
     """
     tending = state.tending
     if tending.let_go is not None:
@@ -138,6 +139,8 @@ def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
         return "the vat is spent"
     if happened(state, VatKept):
         return "the vat is kept"
+    if state.plan.lots and not some_left(state):
+        return "every piece is dipped"
     needed = {wait.id for wait in waits_for(tending, state.waits)}
     first = next((wait.label for wait in waits if wait.id in needed and not wait.over), "")
     return f"vat not ready: {first or out}" if first or out else ""
@@ -156,14 +159,10 @@ def stage_row(stages: Sequence[StageView], current: Stage, width: int, signs: Si
             span for item in stages for span in (*_stage(item, item.stage is current, wide, signs), Span(gap))
         )
         spans = (Span(" "), *stage_spans)
-        if _wide(spans) <= width:
+        if wide_of(spans) <= width:
             break
     hint = Span(f"{signs.arrows} stage ", "faint")
-    return spread(spans, (hint,) if turns and _wide((*spans, hint)) < width else (), width)
-
-
-def _wide(spans: Sequence[Span]) -> int:
-    return sum(cells(span.text) for span in spans)
+    return spread(spans, (hint,) if turns and wide_of((*spans, hint)) < width else (), width)
 
 
 def _stage(item: StageView, current: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:

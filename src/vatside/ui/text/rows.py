@@ -52,6 +52,11 @@ def cells(text: str) -> int:
     return cell_len(text)
 
 
+def wide_of(spans: Iterable[Span]) -> int:
+    """Columns that some spans take beside each other."""
+    return sum(cells(span.text) for span in spans)
+
+
 def clip(text: str, width: int) -> str:
     """Cut a text to a width, with an ellipsis where something is missing."""
     if width <= 0:
@@ -94,6 +99,11 @@ def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
                 lines.append(line)
                 line = part
     return (*lines, line) if line else tuple(lines)
+
+
+def paragraph(text: str, width: int, role: str = "") -> list[Row]:
+    """Break a text into rows of one role, a column free at each edge."""
+    return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]
 
 
 UNITS = frozenset((

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
@@ -16,41 +17,21 @@ from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_additions import addition, comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
-from vatside.outlook.vat_facts import SAME_C
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Signs, Span, spread
-from vatside.ui.vat.account_rows import VatFacts, account_rows
+from vatside.ui.vat.account_rows import account_rows
 from vatside.ui.vat.finding_rows import take_as_true, without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
 from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
+from vatside.ui.windows.ask import ask
 from vatside.units import Amount, Problem, show_amount, show_minutes, show_temperature
 from vatside.units.show import clean
 from vatside.vat.account import Account
-
-
-def account_region(outlook: Outlook, width: int, signs: Signs) -> Sequence[Row]:
-    """Print what is in the vat."""
-    ended = outlook.state.tending.let_go
-    facts = VatFacts(
-        account=outlook.account,
-        kept=outlook.kept,
-        prediction=outlook.prediction,
-        measured=outlook.measured_pH,
-        setting=outlook.setting,
-        leaving=outlook.leaving,
-        warming=outlook.warming,
-        disagree=outlook.comparison is not None and not outlook.comparison.agrees,
-        end=care_words(ended, outlook.state.plan) if ended and not outlook.is_made else "",
-        reducer=outlook.reducer_between,
-        pH=outlook.pH_between,
-        warm_by=_warm_by(outlook),
-    )
-    return account_rows(facts, width, signs)
 
 
 def tub_region(outlook: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
@@ -59,19 +40,6 @@ def tub_region(outlook: Outlook, width: int, room: int, signs: Signs) -> Sequenc
         return ()
     tub = tub_of(outlook.state.plan, outlook.sheet, outlook.account.litres if outlook.is_made else None)
     return vessel_rows(tub, width, room, signs) if tub else ()
-
-
-def _warm_by(outlook: Outlook) -> str:
-    """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
-    read = [item for item in outlook.state.tending.readings if item.reading.celsius is not None]
-    if not outlook.is_made or not isinstance(outlook.account, Account):
-        return ""
-    if not read:
-        return "as planned, reckoned on"
-    celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
-    if abs(outlook.account.celsius - celsius) < SAME_C:
-        return f"read {at}"
-    return f"reckoned since {show_temperature(celsius)} was read at {at}"
 
 
 def history_region(outlook: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
@@ -129,7 +97,7 @@ class VatScreen(SessionScreen):
         return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        rows = account_region(self.outlook, width, self.signs)
+        rows = account_rows(self.outlook, width, self.signs)
         room = self.parts["account"].scrollable_content_region.height - len(rows)
         return (*rows, *tub_region(self.outlook, width, room, self.signs))
 
@@ -172,19 +140,12 @@ class VatScreen(SessionScreen):
         exchanged = bool(warming and not warming.fits)
         plan = self.desk.state.plan
 
-        def means(text: str) -> tuple[bool, str]:
+        def read(text: str) -> CorrectionMade | Problem:
             volume = read_volume(plan, text)
-            if isinstance(volume, Problem):
-                return False, volume.text
-            return self._means(hot_water(volume, exchanged=exchanged))
-
-        def answered(text: str | None) -> None:
-            volume = read_volume(plan, text or "")
-            if isinstance(volume, Amount):
-                self.perform(lambda: vat_acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+            return volume if isinstance(volume, Problem) else self._fitting(hot_water(volume, exchanged=exchanged))
 
         proposal = show_amount(as_measured(warming.hot_l)) if warming else ""
-        self.ask("How much kettle water goes in?", means, answered, proposal)
+        ask(self.app, "How much kettle water goes in?", read, self._says, self._put_in, proposal)
 
     def action_litres(self) -> None:
         """Ask how much liquor really stands in the tub."""
@@ -192,18 +153,12 @@ class VatScreen(SessionScreen):
         if self._no_vat() or account is None:
             return
 
-        def means(text: str) -> tuple[bool, str]:
-            volume = read_volume(plan, text)
-            if isinstance(volume, Problem):
-                return False, volume.text
-            return True, "what is dissolved stays; strength and pH follow the water"
+        def take(volume: Amount) -> None:
+            self.perform(lambda: vat_acts.measured(self.desk, volume))
 
-        def answered(text: str | None) -> None:
-            volume = read_volume(plan, text or "")
-            if isinstance(volume, Amount):
-                self.perform(lambda: vat_acts.measured(self.desk, volume))
-
-        self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
+        says, measured = "what is dissolved stays; strength and pH follow the water", as_measured(account.litres)
+        read = partial(read_volume, plan)
+        ask(self.app, "How much liquor stands in the tub?", read, lambda _: says, take, show_amount(measured))
 
     def action_call(self) -> None:
         """Start a wait that ends when the vat is about to leave its warmth."""
@@ -228,20 +183,21 @@ class VatScreen(SessionScreen):
             return
         plan = self.desk.state.plan
 
-        def means(text: str) -> tuple[bool, str]:
+        def read(text: str) -> CorrectionMade | Problem:
             event = addition(plan, text)
-            return (False, event.text) if isinstance(event, Problem) else self._means(event)
+            return event if isinstance(event, Problem) else self._fitting(event)
 
-        def answered(text: str | None) -> None:
-            event = addition(plan, text or "")
-            if isinstance(event, CorrectionMade):
-                self.perform(lambda: vat_acts.put_in(self.desk, event))
+        ask(self.app, "What went in? 2 g lye, 1 L water, 500 mL stock", read, self._says, self._put_in)
 
-        self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
+    def _fitting(self, event: CorrectionMade) -> CorrectionMade | Problem:
+        """Give what goes in, or say that the tub does not hold it."""
+        full = no_room(self.outlook.stands, event)
+        return Problem(full) if full else event
 
-    def _means(self, event: CorrectionMade) -> tuple[bool, str]:
-        """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
+    def _says(self, event: CorrectionMade) -> str:
+        """Say what is about to be written down, and what it comes to."""
         state = self.outlook.stands
-        full = no_room(state, event)
-        phrases = (care_words(event, state.plan), comes_to(state, event))
-        return not full, full or ", ".join(filter(None, phrases))
+        return ", ".join(filter(None, (care_words(event, state.plan), comes_to(state, event))))
+
+    def _put_in(self, event: CorrectionMade) -> None:
+        self.perform(lambda: vat_acts.put_in(self.desk, event))

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
+from vatside.bench.desk import local
 from vatside.chemistry.life import holds_reducer
+from vatside.log.words.vat import care_words
+from vatside.outlook.vat import Outlook
+from vatside.outlook.vat_facts import SAME_C
 from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, paragraph, row
 from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
-from vatside.vat.dosing import Warming
 from vatside.vat.kept_vat import KeptVat
+from vatside.vat.trust import put_right
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
@@ -24,49 +26,24 @@ LABEL = 20
 DISAGREE = "They disagree: Enter says why that may be, m takes the one read as true."
 
 
-@frozen
-class VatFacts:
-    """All that the account's region shows."""
-
-    account: Account | str
-    """Or why it cannot be told."""
-    kept: KeptVat | None
-    """What is left of alkali and reducer; None before the vat is made."""
-    prediction: Prediction | None
-    measured: float | None
-    """The pH last read, at the vat's temperature."""
-    setting: Setting
-    leaving: str
-    warming: Warming | None
-    disagree: bool
-    """The pH read and the one worked out are too far apart for both to be right."""
-    end: str
-    """How it was let go; empty while it is there."""
-    reducer: tuple[float, float, float] | None = None
-    """The least, the likely and the most reducer that is left, pure g."""
-    pH: tuple[float, float] | None = None  # noqa: N815  (chemistry's own symbol)
-    """Between which values the pH lies by that."""
-    warm_by: str = ""
-    """When its temperature was read, or what it is reckoned from."""
-
-
-def account_rows(facts: VatFacts, width: int, signs: Signs) -> tuple[Row, ...]:
+def account_rows(outlook: Outlook, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print the account, the pH in its window, and the warmth."""
-    if facts.end:
-        return tuple(_words(facts.end, width, "strong"))
-    if isinstance(facts.account, str):
-        return tuple(_words(facts.account, width, "care"))
+    ended, account = outlook.state.tending.let_go, outlook.account
+    if ended and not outlook.is_made:
+        return tuple(paragraph(care_words(ended, outlook.state.plan), width, "strong"))
+    if isinstance(account, str):
+        return tuple(paragraph(account, width, "care"))
     rows: list[Row] = []
-    if facts.kept is None:
+    if outlook.kept is None:
         sentence = "As planned: the account begins with the step that brings the stock in."
-        rows += [*_words(sentence, width, "care"), BLANK]
-    rows += [*_table(facts, facts.account, width), BLANK, *_liquor(facts, facts.account, width, signs)]
-    return (*rows, BLANK, *_warmth(facts, facts.account, width))
+        rows += [*paragraph(sentence, width, "care"), BLANK]
+    rows += [*_table(outlook, account, width), BLANK, *_liquor(outlook, account, width, signs)]
+    return (*rows, BLANK, *_warmth(outlook, account, width))
 
 
-def _table(facts: VatFacts, account: Account, width: int) -> list[Row]:
+def _table(outlook: Outlook, account: Account, width: int) -> list[Row]:
     """One figure a line, the numbers in a column."""
-    lines = list(_figures(account, facts.kept, facts.reducer))
+    lines = list(_figures(account, outlook.kept, outlook.reducer_between))
     main = column(text for _, text, _ in lines)
     room = max(width - LABEL - main.width - 2, 0)
     return [
@@ -94,30 +71,37 @@ def _figures(
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
         yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
-    if abs(account.trusted_g) >= LEAST_SHOWN_G:
-        sign = "+" if account.trusted_g > 0 else "−"
-        yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
+    words, grams = put_right(account)
+    if grams >= LEAST_SHOWN_G:
+        yield words, show_mass(grams), "by a pH"
     if account.stock is not None:
         yield "Stock left in the jar", show_volume(account.stock_litres), show_concentration(account.stock_strength)
 
 
-def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iterator[Row]:
+def _liquor(outlook: Outlook, account: Account, width: int, signs: Signs) -> Iterator[Row]:
     """Both pH with their temperatures, how the dye stands, and the picture of the window."""
-    model = facts.prediction
+    model = outlook.prediction
     yield row(Span(" pH, worked out", "head"))
     if model is not None:
         yield row(
-            Span(f" {_between(facts.pH) or f'{model.pH:.1f}'}", "number"), Span(f" at {model.celsius:.0f} °C", "unit"),
+            Span(f" {_between(outlook.pH_between) or f'{model.pH:.1f}'}", "number"),
+            Span(f" at {model.celsius:.0f} °C", "unit"),
             Span(f"    {model.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
-        shares = f"Dye: {model.acid} % white, undissolved; {ions}"
-        yield from _words(shares, width, "faint")
+        yield from paragraph(_dye(model, account), width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
-            yield from _words(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
-    yield from scale_rows(stand_of(facts.setting, account.celsius, model, facts.measured), width, signs)
-    if facts.disagree:
-        yield from _words(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+            yield from paragraph(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
+    yield from scale_rows(stand_of(outlook.setting, account.celsius, model, outlook.measured_pH), width, signs)
+    if outlook.comparison is not None and not outlook.comparison.agrees:
+        yield from paragraph(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+
+
+def _dye(model: Prediction, account: Account) -> str:
+    """Say how the dye stands."""
+    if account.asleep:
+        return "Dye: blue, not dissolved; nothing lives in it yet."
+    ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
+    return f"Dye: {model.acid} % white, undissolved; {ions}"
 
 
 def _between(pH: tuple[float, float] | None) -> str:
@@ -131,20 +115,30 @@ def stand_of(setting: Setting, celsius: float, prediction: Prediction | None, me
     return Stand(setting.fibre, setting.window, celsius, prediction.pH if prediction else None, measured)
 
 
-def _warmth(facts: VatFacts, account: Account, width: int) -> Iterator[Row]:
-    setting, now = facts.setting, account.celsius
+def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:
+    setting, now = outlook.setting, account.celsius
     yield row(Span(" Warmth", "head"))
     span = f"the {setting.coolest:.0f} to {show_temperature(setting.warmest)} at which it works"
     inside = setting.coolest - 0.5 <= now <= setting.warmest + 0.5
     where = "within" if inside else "below" if now < setting.coolest else "above"
-    by = f", {facts.warm_by}," if facts.warm_by else ""
-    yield from _words(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
+    warm_by = _warm_by(outlook, account)
+    by = f", {warm_by}," if warm_by else ""
+    yield from paragraph(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
     if inside or now > setting.coolest:  # else it has been said
-        yield from _words(facts.leaving, width)
-    if facts.warming is not None:
-        sentence = f"Back to {show_temperature(facts.warming.celsius)}: {facts.warming.text}"
-        yield from _words(sentence, width)
+        yield from paragraph(outlook.leaving, width)
+    if outlook.warming is not None:
+        sentence = f"Back to {show_temperature(outlook.warming.celsius)}: {outlook.warming.text}"
+        yield from paragraph(sentence, width)
 
 
-def _words(text: str, width: int, role: str = "") -> list[Row]:
-    return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]
+def _warm_by(outlook: Outlook, account: Account) -> str:
+    """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
+    read = [item for item in outlook.state.tending.readings if item.reading.celsius is not None]
+    if not outlook.is_made:
+        return ""
+    if not read:
+        return "as planned, reckoned on"
+    celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
+    if abs(account.celsius - celsius) < SAME_C:
+        return f"read {at}"
+    return f"reckoned since {show_temperature(celsius)} was read at {at}"

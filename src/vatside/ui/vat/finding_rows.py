@@ -16,7 +16,7 @@ from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wrap
 from vatside.units.show import clean
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
@@ -68,9 +68,9 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
     """Print the findings, the one to put right first in front; the chosen one (or all) with its signs."""
     rows: list[Row] = []
     if meaning.helped:
-        rows += [*(row(Span(f" {line}", "strong")) for line in wrap(meaning.helped, width - 2)), BLANK]
+        rows += [*paragraph(meaning.helped, width, "strong"), BLANK]
     if not meaning.findings:
-        rows += [row(Span(f" {line}", "")) for line in wrap("Too little was seen to say how the vat is.", width - 2)]
+        rows += paragraph("Too little was seen to say how the vat is.", width)
     for item in meaning.findings:
         rows += _finding(item, meaning, width, signs, opened=all_open or item.id == chosen)
     if meaning.comparison is not None:
@@ -117,7 +117,7 @@ def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, 
 
     One that was read twice (`sure`) need not be read again.
     """
-    rows = [row(Span(f" {line}", "strong")) for line in wrap(comparison.text, width - 2)]
+    rows = paragraph(comparison.text, width, "strong")
     if settle and not (comparison.agrees or sure):
         rows += labelled("first", f"Read it once more. {HOW[comparison.pH_by]}", width, "care")
     for text in comparison.explanations:
@@ -127,23 +127,21 @@ def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, 
     return tuple(rows)
 
 
-def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) -> tuple[Row, ...]:
+def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = False) -> tuple[Row, ...]:
     """Say what to do about a finding, with its amount.
 
-    `done` says what was done about it already, `other` that something else was done since the reading.
+    `done` says what was done about it already, `read_first` that what the reading asked for is in, or something else.
     """
-    rows: list[Row] = []
-    if done:
-        rows += labelled("done", done, width, "good")
-    elif other:
+    rows: list[Row] = labelled("done", done, width, "good") if done else []
+    if read_first:
         rows += labelled(MIND, ONE_AT_A_TIME, width, CARE.ink)
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)
     forbidden = isinstance(way.guard, Block) and way.guard.final
     for one in way.along:
-        rows += [row(Span(f" {line}", "strong")) for line in wrap(one.text, width - 2)]
+        rows += paragraph(one.text, width, "strong")
         rows += labelled("how", one.how, width) if one.how else []
-    rows += [row(Span(f" {line}", "faint" if forbidden else "strong")) for line in wrap(_then(way), width - 2)]
+    rows += paragraph(_then(way), width, "faint" if forbidden else "strong")
     if way.first:
         rows += labelled("first", way.first, width, "care")
     for label, text in _parts(way):
@@ -204,14 +202,14 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
 
 def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[Row, ...]:
     """Print a reading of the stock, what it means, and when a stock is ready."""
-    rows = _paragraph(" · ".join(reading_words(reading)), width, "strong")
+    rows = paragraph(clean(" · ".join(reading_words(reading))), width, "strong")
     for text in stock_words(reading, plan, sheet):
-        rows += [BLANK, *_paragraph(text, width)]
+        rows += [BLANK, *paragraph(clean(text), width)]
     comparison = stock_comparison(reading, plan, sheet)
     if comparison is not None:
         rows += [BLANK, *comparison_rows(comparison, width, settle=False)]
-    rows += [BLANK, *_paragraph(_predicted(sheet), width, "faint")]
-    return (*rows, BLANK, *_paragraph(_ready(plan), width, "faint"))
+    rows += [BLANK, *paragraph(_predicted(sheet), width, "faint")]
+    return (*rows, BLANK, *paragraph(clean(_ready(plan)), width, "faint"))
 
 
 def _predicted(sheet: Sheet) -> str:
@@ -225,10 +223,6 @@ def _predicted(sheet: Sheet) -> str:
 def _ready(plan: Plan) -> str:
     looks = [step.text for step in method_of(plan).steps if step.id == "stock.look"]
     return looks[0].replace("Look:", "Ready:") if looks else ""
-
-
-def _paragraph(text: str, width: int, role: str = "") -> list[Row]:
-    return [row(Span(f" {line}", role)) for line in wrap(clean(text), width - 2)]
 
 
 def take_as_true(screen: SessionScreen) -> None:

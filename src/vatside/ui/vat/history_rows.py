@@ -15,7 +15,7 @@ from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
 from vatside.log.waits import after
 from vatside.outlook.vat_course import Course
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, paragraph, row, spread, wrap
 from vatside.units.show import clean
 
 AXIS = 5
@@ -98,7 +98,7 @@ def history_rows(happened: Sequence[Happened], picture: Sequence[Row], width: in
     """Print the picture, then the list, the latest first."""
     if not happened:
         sentence = "Nothing was read or done yet: r takes a reading."
-        return (*picture, *(row(Span(f" {line}", "faint")) for line in wrap(sentence, width - 2)))
+        return (*picture, *paragraph(sentence, width, "faint"))
     listed = (line for item in reversed(happened) for line in _line(item, width, signs))
     return (*picture, *((BLANK,) if picture else ()), *listed)
 

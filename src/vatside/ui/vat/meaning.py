@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import Container
@@ -11,11 +12,12 @@ from vatside.bench import vat_acts
 from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
+from vatside.outlook.vat import POWDERS
 from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, paragraph, spread
 from vatside.ui.vat.account import ago, history_region
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import (
@@ -31,7 +33,8 @@ from vatside.ui.vat.finding_rows import (
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
 from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.widgets.lines import Lines
-from vatside.units import Problem, show_amount
+from vatside.ui.windows.ask import ask
+from vatside.units import show_amount
 from vatside.units.show import clean
 from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
@@ -108,7 +111,7 @@ class MeaningScreen(SessionScreen):
         taken = self.outlook.taken
         when = f"read {ago(taken.at, self.glance.now)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
-        lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
+        lines = paragraph(clean(seen), width)
         title = title_spans("What it means", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width), *lines[:2])
 
@@ -126,12 +129,13 @@ class MeaningScreen(SessionScreen):
         way = self.way
         if way is None:
             words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
-            return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+            return paragraph(words, width, "faint")
+        made = outlook.done_since(self._key)
         done = "; ".join(
-            f"{local(made.at):%H:%M} {without_vat(care_words(made.event, outlook.state.plan))}"
-            for made in outlook.done_since(self._key)
+            f"{local(one.at):%H:%M} {without_vat(care_words(one.event, outlook.state.plan))}" for one in made
         )
-        rows = deed_rows(way, done, width, other=bool(self._meaning.done))
+        again = any(one.event.remedy == way.remedy for one in made) and way.does in POWDERS
+        rows = deed_rows(way, done, width, read_first=again or (bool(self._meaning.done) and not made))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
 
     @property
@@ -215,19 +219,13 @@ class MeaningScreen(SessionScreen):
             self.say("There is no amount to it; space says that it is done.")
             return
 
-        def means(text: str) -> tuple[bool, str]:
-            event = with_amount(way, plan, text)
-            if isinstance(event, Problem):
-                return False, event.text
-            return True, care_words(event, plan)
+        amount, read = proposed_amount(way, plan), partial(with_amount, way, plan)
+        proposed = show_amount(amount) if amount else ""
 
-        def answered(text: str | None) -> None:
-            event = with_amount(way, plan, text or "")
-            if isinstance(event, CorrectionMade):
-                self._do(way, event)
+        def take(event: CorrectionMade) -> None:
+            self._do(way, event)
 
-        amount = proposed_amount(way, plan)
-        self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
+        ask(self.app, f"How much {what} went in?", read, lambda event: care_words(event, plan), take, proposed)
 
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
@@ -17,19 +18,19 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import method_of
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
-from vatside.ui.vat.spent_rows import End, page_names, page_rows, path_row
+from vatside.ui.vat.spent_rows import page_names, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
+from vatside.ui.windows.ask import ask, some_words
 from vatside.ui.windows.questions import InsistWindow
-from vatside.units import Problem, show_amount
+from vatside.units import show_amount
 from vatside.units.show import clean
-from vatside.vat.spent import Acid, in_acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
@@ -91,35 +92,7 @@ class SpentScreen(SessionScreen):
         return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs, self._own))
 
     def _page(self, width: int) -> Sequence[Row]:
-        return page_rows(self.page, self._end, width)
-
-    @property
-    def _end(self) -> End:
-        outlook, chosen = self.outlook, self.ending.choices
-        state = outlook.stands
-        other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
-        account = state.tending.account
-        ended = state.tending.let_go
-        gone = care_words(ended, state.plan) if ended else "" if account else "There is no vat yet."
-        reading = vat_end.fresh_reading(state)
-        return End(
-            seen_spent=state.tending.seen_spent,
-            block=vat_end.refusal(state),
-            reducer_g=outlook.kept.reducer_g if outlook.kept else 0.0,
-            in_acid=in_acid(state.plan),
-            alkali=powder(state.plan, "alkali").material.species,
-            own=self._own,
-            choices=chosen,
-            dose=vat_end.dose_of(state, chosen),
-            other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
-            sampling=vat_end.how_to_sample(state, chosen) if chosen.by == vat_end.BY_SAMPLE else (),
-            portion=vat_end.portion(state, chosen),
-            given=vat_end.acid_given(state),
-            pH=reading.pH if reading else None,
-            held=vat_end.holds_back(state, chosen),
-            litres=account.litres if account else 0.0,
-            gone=gone,
-        )
+        return page_rows(self.page, self.outlook, self.ending.choices, width)
 
     @property
     def _own(self) -> MethodEnd | None:
@@ -188,7 +161,7 @@ class SpentScreen(SessionScreen):
         if self.desk.state.tending.account is None:
             self.say("There is no vat here to end.")
         elif self.page == OXIDISE:
-            self.perform(lambda: vat_acts.seen_blue(self.desk, self.ending.choices.aim))
+            self._blue()
             self.go(_reached(self.desk.state))
         elif self.page == HOW_MUCH:
             self.go(GIVE)
@@ -198,6 +171,13 @@ class SpentScreen(SessionScreen):
             self._give(vat_end.portion(self.desk.state, self.ending.choices))
         else:
             self._let_go()
+
+    def _blue(self) -> None:
+        """Write down that it stays blue; said again, it would void the pH that was read since."""
+        if self.desk.state.tending.seen_spent:
+            self.say("It is written down already that it stays blue.")
+        else:
+            self.perform(lambda: vat_acts.seen_blue(self.desk, self.ending.choices.aim))
 
     def _give(self, event: CorrectionMade | str) -> None:
         block = vat_end.refusal(self.desk.state)
@@ -219,21 +199,9 @@ class SpentScreen(SessionScreen):
         if isinstance(event, str) or vat_end.refusal(self.desk.state) is not None:
             self._give(event)
             return
-        plan = self.desk.state.plan
-
-        def read(text: str) -> CorrectionMade | Problem:
-            return vat_acts.with_acid(event, plan, text)
-
-        def means(text: str) -> tuple[bool, str]:
-            portion = read(text)
-            return (False, portion.text) if isinstance(portion, Problem) else (True, care_words(portion, plan))
-
-        def answered(text: str | None) -> None:
-            portion = read(text or "")
-            if isinstance(portion, CorrectionMade):
-                self._give(portion)
-
-        self.ask("How much acid went in?", means, answered, show_amount(event.amount) if event.amount else "")
+        plan, amount = self.desk.state.plan, show_amount(event.amount) if event.amount else ""
+        read = partial(vat_acts.with_acid, event, plan)
+        ask(self.app, "How much acid went in?", read, lambda portion: care_words(portion, plan), self._give, amount)
 
     def _let_go(self) -> None:
         block = vat_end.holds_back(self.desk.state, self.ending.choices)
@@ -250,15 +218,11 @@ class SpentScreen(SessionScreen):
             self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
 
     def _ask_where(self, *insisted: DoneAllTheSame) -> None:
-        def means(text: str) -> tuple[bool, str]:
-            return bool(text.strip()), "in your words: whom you asked, and where it went; it goes into the log"
+        def take(where: str) -> None:
+            self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
 
-        def answered(text: str | None) -> None:
-            if text and text.strip():
-                where = text.strip()
-                self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
-
-        self.ask("Where did it go?", means, answered)
+        says = "in your words: whom you asked, and where it went; it goes into the log"
+        ask(self.app, "Where did it go?", some_words(says), lambda _: says, take)
 
     def action_read(self) -> None:
         """Take a reading and come back."""

@@ -16,7 +16,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from vatside.ui.base.keymap import Shown, key_row, typing
-from vatside.ui.text.rows import Row, Signs, Span, cells, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, paragraph, row
 from vatside.ui.theme.looks import Ground, inks
 from vatside.units.show import clean
 
@@ -257,7 +257,7 @@ class KeyLine(Lines):
         """Give what was just said; nothing once its time is over."""
         if not self.said or self._clock() >= self._until:
             return ()
-        return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(self.said), width - 2))
+        return tuple(paragraph(clean(self.said), width, "said"))
 
 
 def _idle(*, letters: bool) -> Sequence[Row]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 from textual import events, on
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Input
 
@@ -16,6 +16,7 @@ from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap
 from vatside.ui.widgets.lines import Fill, Lines
+from vatside.units import Problem
 from vatside.units.show import clean
 
 Other = tuple[str, str, str]
@@ -93,16 +94,27 @@ def value_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
     )
 
 
-Choice = tuple[Key, str]
-"""A key, and what the window answers then."""
+def choose(
+    app: App[Any], title: str, others: Sequence[Other], take: Callable[[str], None], *, values: bool = False
+) -> None:
+    """Let one of a few things be chosen; `take` is given its key."""
+
+    def answered(key: str | None) -> None:
+        if key:
+            take(key)
+
+    app.push_screen(ChooseWindow(title, others, values=values), answered)
 
 
-class TroubleWindow(Window[str]):
-    """Enter or Escape closes it without doing anything."""
+Act = Callable[[], None]
+Choice = tuple[Key, Act]
+"""A key, and what is done then."""
 
-    KEYS = (
-        Key("escape,enter,space", "answer('')", lambda screen: "only look" if screen.choices else "close", "close"),
-    )
+
+class TroubleWindow(Window[Act]):
+    """Hands back what was chosen; Enter or Escape closes it without doing anything."""
+
+    KEYS = (Key("escape,enter,space", "leave", lambda screen: "only look" if screen.choices else "close", "close"),)
 
     def __init__(self, title: str, fill: Fill, choices: Sequence[Choice] = ()) -> None:
         super().__init__()
@@ -125,15 +137,20 @@ class TroubleWindow(Window[str]):
         return (key_row(shown((*(key for key, _ in self.choices), *self.KEYS), self), width),)
 
     def on_key(self, event: events.Key) -> None:
-        """Answer with what a key stands for."""
-        chosen = next((answer for key, answer in self.choices if key.keys == event.key), None)
+        """Hand back what a key stands for."""
+        chosen = next((act for key, act in self.choices if key.keys == event.key), None)
         if chosen is not None:
             event.stop()
             self.dismiss(chosen)
 
-    def action_answer(self, answer: str) -> None:
+    def action_leave(self) -> None:
         """Close."""
-        self.dismiss(answer)
+        self.dismiss()
+
+
+def tell_trouble(app: App[Any], title: str, fill: Fill, *choices: Choice) -> None:
+    """Tell of a trouble, and do what is chosen once the window has closed."""
+    app.push_screen(TroubleWindow(title, fill, choices), lambda act: act() if act else None)
 
 
 READ_ON = "read on"
@@ -206,21 +223,26 @@ class CautionWindow(Window[bool]):
             self.dismiss(read)
 
 
-class AskWindow(Window[str]):
-    """Asks for one line of text; what it would mean, or what is wrong with it, stands below as one types."""
+Answer = TypeVar("Answer")
+
+
+class AskWindow(Window[Answer]):
+    """Hands back what was read of a line of text; what it says, or what is wrong with it, stands below as one types."""
 
     KEYS = (Key("enter", "", "yes", "take what stands there"), Key("escape", "leave", "no", "close without an answer"))
 
     def __init__(
         self,
         title: str,
-        means: Callable[[str], tuple[bool, str]],
+        read: Callable[[str], Answer | Problem],
+        says: Callable[[Answer], str],
         text: str = "",
         typed: Callable[[str], None] | None = None,
     ) -> None:
         super().__init__()
         self.title_words = title
-        self.means = means
+        self.read = read
+        self.says = says
         self.typed = typed
         """Is told of every key."""
         self.text = text
@@ -243,9 +265,11 @@ class AskWindow(Window[str]):
         self.query_one(Input).focus()
 
     def _words(self, width: int) -> Sequence[Row]:
-        good, text = self.means(self.query_one(Input).value)
+        answer = self.read(self.query_one(Input).value)
+        wrong = isinstance(answer, Problem)
+        text = answer.text if isinstance(answer, Problem) else self.says(answer)
         lines = wrap(clean(f"{CARE.opening}Not taken. {text}" if self.refused else text), width)
-        rows = [row(Span(line, "faint" if good else CARE.ink)) for line in lines]
+        rows = [row(Span(line, CARE.ink if wrong else "faint")) for line in lines]
         return (*rows, self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:
@@ -269,12 +293,35 @@ class AskWindow(Window[str]):
 
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
-        if self.means(event.value)[0]:
-            self.dismiss(event.value)
+        answer = self.read(event.value)
+        if not isinstance(answer, Problem):
+            self.dismiss(answer)
         else:
             self.refused = True
             self.query_one(Lines).refill()
 
     def action_leave(self) -> None:
         """Close without an answer."""
-        self.dismiss("")
+        self.dismiss()
+
+
+def ask(
+    app: App[Any],
+    title: str,
+    read: Callable[[str], Answer | Problem],
+    says: Callable[[Answer], str],
+    take: Callable[[Answer], None],
+    text: str = "",
+) -> None:
+    """Ask for a line of text that `read` reads and `says` explains; `take` is given what was read."""
+
+    def answered(answer: Answer | None) -> None:
+        if answer is not None:
+            take(answer)
+
+    app.push_screen(AskWindow(title, read, says, text), answered)
+
+
+def some_words(wanted: str) -> Callable[[str], str | Problem]:
+    """Give what reads free words; where there are none, it says what is wanted."""
+    return lambda text: text.strip() or Problem(wanted)

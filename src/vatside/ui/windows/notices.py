@@ -91,16 +91,11 @@ def choose_remedy(app: App[Any], notice: Notice, take: Callable[[Remedy], None])
     if len(notice.remedies) == 1:
         take(notice.remedies[0])
         return
-    from vatside.ui.windows.ask import ChooseWindow
+    from vatside.ui.windows.ask import choose
 
     ways = {str(number): remedy for number, remedy in enumerate(notice.remedies[:WAYS_BY_DIGIT], start=1)}
-
-    def answered(key: str | None) -> None:
-        if key in ways:
-            take(ways[key])
-
     rows = tuple((key, clean(remedy.label), "") for key, remedy in ways.items())
-    app.push_screen(ChooseWindow("Put right by", rows), answered)
+    choose(app, "Put right by", rows, lambda key: take(ways[key]))
 
 
 class NoticesWindow(Window[None]):

@@ -10,10 +10,10 @@ from textual.app import App, ComposeResult
 from textual.containers import Vertical
 
 from vatside.bench import commands
-from vatside.bench.desk import Desk
+from vatside.bench.desk import Desk, Held
 from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
-from vatside.outlook.interlocks import Held, Question, Unread
+from vatside.outlook.interlocks import Question, Unread
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
@@ -134,7 +134,7 @@ class TubWindow(CautionWindow):
 
 
 def _leave_words(screen: Any) -> str:
-    return "wait" if screen.guard.once else "leave it"
+    return "not yet" if screen.guard.once else "leave it"
 
 
 def _insist_words(screen: Any) -> str:
