@@ -24,7 +24,7 @@ from vatside.ui.routes import day as day_ways
 from vatside.ui.routes.day import HERE, take_day
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.ask import Choice, ask, choose, some_words, tell_trouble
-from vatside.units.show import clean
+from vatside.units.show import capital, clean
 
 if TYPE_CHECKING:
     from vatside.log.waits import Moment
@@ -67,7 +67,7 @@ def ask_for_jar(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then],
     texts = (*label, *([age] if age else []), f"A new day begins with all of it at hand. {ready}")
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(line)) for text in texts for line in wrap(clean(f"{text[:1].upper()}{text[1:]}"), width))
+        return tuple(row(Span(line)) for text in texts for line in wrap(clean(capital(text)), width))
 
     choices: list[Choice] = [(A_DAY, lambda: begin(begin_from))]
     on_bench = app.desk
@@ -129,7 +129,7 @@ def begin_from(app: Host, old: Desk) -> None:
     new.log(came)
     day.show(app, new)
     sentence = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
-    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}. Say now what is to be dyed.")
+    days.say_on_top(app, f"{capital(sentence)}. Say now what is to be dyed.")
 
 
 def take_into(app: Host, old: Desk) -> None:
@@ -147,7 +147,7 @@ def take_into(app: Host, old: Desk) -> None:
     on_bench.log(came)
     day.show(app, on_bench)
     sentence = f"{held_words(taken.stock, on_bench.plan)} from “{old.plan.title}” stand ready and go in first"
-    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}; u, behind Escape, takes it out of the plan.")
+    days.say_on_top(app, f"{capital(sentence)}; u, behind Escape, takes it out of the plan.")
 
 
 def _writes(day: Any) -> bool:
