@@ -60,8 +60,8 @@ def test_every_kind_of_vat_goes_with_the_clock(method: str) -> None:
 
 def test_spare_zinc_goes_to_water_and_air_and_takes_lime() -> None:
     """A day at 20 °C: what the water takes, exp(-ln 2 / 20) left, and air besides; half a lime for each zinc."""
-    zinc = [PlanChanged("lots.a.fibre", "linen"), MethodChosen("method", "zinc-lime"), VatMade(), reading(20)]
-    state = hourly(*zinc)
+    linen, zinc = PlanChanged("lots.a.fibre", "linen"), MethodChosen("method", "zinc-lime")
+    state = hourly(linen, zinc, VatMade(), reading(20))
     before, day_after = account(state), account(later(state, 24))
     (low, likely, high), was = reducer_between(day_after, "zinc"), reducer_between(before, "zinc")[1]
     assert low < likely < high < was
