@@ -268,21 +268,31 @@ def test_of_many_lots_the_first_are_named() -> None:
 
 
 @pytest.mark.parametrize(
-    ("forms", "said"),
+    ("forms", "gentle", "plants"),
     [
-        (("skeins", "skeins"), "spread the strands in the air"),
-        (("cloth", "garments"), "open every fold in the air"),
-        (("cloth", "loose fibre"), "open every fold and pull it loose in the air"),
+        (("skeins", "skeins"), "spread the strands in the air", "spread the strands in the air"),
+        (("skeins", "cloth"), "surface, spread the strands in the air", "surface, open every fold in the air"),
+        (("loose fibre", "garments"), "surface, pull it loose in the air", "surface, open every fold in the air"),
     ],
 )
-def test_it_is_opened_as_it_is_made_up(forms: tuple[str, str], said: str) -> None:
-    """A skein has no folds; the words follow what the plan has."""
+def test_it_is_opened_as_it_is_made_up(forms: tuple[str, str], gentle: str, plants: str) -> None:
+    """A skein has no folds; the words follow what goes in at each step."""
     plan = both()
     for lot, form in zip(plan.lots, forms, strict=True):
         plan = told(plan, f"lots.{lot.id}.form", form)
     found = dyeing(plan)
-    assert said in found["dip.gentle"].text
-    assert said in found["dip.rotate"].text
+    assert gentle in found["dip.gentle"].text
+    assert plants in found["dip.rotate"].text
+
+
+def test_ties_are_looked_at_in_the_bath_that_has_skeins() -> None:
+    """Wool skeins and a linen cloth: the cloth has none."""
+    plan = both()
+    for lot, form in zip(plan.lots, ("skeins", "cloth"), strict=True):
+        plan = told(plan, f"lots.{lot.id}.form", form)
+    wet = [step.text for step in steps(plan, compute(plan)) if step.text.startswith("Wet out")]
+    assert ["ties of skeins" in text for text in wet] == ["wool" in text for text in wet]
+    assert len(wet) == 2
 
 
 def test_what_was_never_scoured_today_is_not_wet_from_it() -> None:

@@ -195,3 +195,14 @@ def test_what_must_follow_sooner_leaves_the_others_their_times() -> None:
     ]
     assert set(early) <= {"scour.linen.agents.1", "scour.linen.heat.1"}
     assert after.laid.overrun <= 10  # soap in the pot may wait ten minutes, and the linen soaks for half an hour
+
+
+def test_what_moved_counts_each_way_by_itself() -> None:
+    """Two steps come later and one sooner: none of them is said to go another way than it does."""
+    day = laid(WOOL)
+    coming = [task for task, at in day.laid.starts.items() if at > 30]
+    names = sorted(coming, key=lambda task: day.laid.starts[task])
+    by = dict(zip(names[:3], (-10, 20, 20), strict=True))
+    starts = {task: at + by.get(task, 0) for task, at in day.laid.starts.items()}
+    said = what_moved(day, evolve(day, laid=evolve(day.laid, starts=starts)))
+    assert ": 20 min later, and 1 more step, 1 step sooner; all done" in said

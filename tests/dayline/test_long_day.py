@@ -72,9 +72,8 @@ def test_what_is_done_a_little_past_ten_is_not_put_off_to_the_morning(later: int
     end, said = day.at(day.laid.end), outlook(day).sentences
     assert (end.date() == EIGHT.date()) is same_day
     assert (end.hour == 22) is same_day
-    assert [f"All is done at {end:%H:%M}: stopped at 22:00, it would go on in the morning."] == list(
-        said
-    ) or not same_day
+    told = f"All is done at {end:%H:%M}: stopped at 22:00, it would go on in the morning."
+    assert (list(said) == [told]) is same_day
 
 
 def test_a_day_that_slips_past_ten_is_held_to_its_evening() -> None:

@@ -13,16 +13,21 @@ from attrs import evolve
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.makers import CREATED
 from tests.plan.plans import plan_of_lots, plan_with, wool_plan
 
+from vatside.bench.day_line import line_of
+from vatside.bench.desk import Desk
+from vatside.bench.keeping import Keeping
 from vatside.catalogue.load import cautions, fibres, methods
 from vatside.dayline.day_steps import DEFER, steps
 from vatside.dayline.day_words import clock_at, deeds
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.days.class_card import Handout, Weighed, handout
+from vatside.days.class_clock import class_day
 from vatside.days.class_pages import (
     SCALES,
     SIZES,
@@ -38,6 +43,7 @@ from vatside.days.class_print import escaped, html, markdown
 from vatside.days.day_record import day_record
 from vatside.days.lots import shared, split_pieces
 from vatside.dips.lot import span
+from vatside.log.events.day import WaitStarted
 from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plan.figure_text import FigureText, figure_text
@@ -707,3 +713,29 @@ def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     assert line.pieces == "2"
     assert line.lot == "Cotton cloth, Lot 2 and 6 more lots"
     assert found.uneven == ()
+
+
+def test_a_day_that_is_to_be_done_by_an_hour_of_today_is_a_day_of_today() -> None:
+    """Asked at one minute past eight, all done by five: the card begins now, and its last hour has no other date."""
+    plan = wool_plan()
+    plan = evolve(plan, ready_by=None, place=evolve(plan.place, home_by="2026-05-02T23:00"))
+    now = NOW.replace(hour=8, minute=1)
+    state = fold(Session("s", CREATED, plan))
+    assert class_day(state, compute(plan), now, evaluations=AT_ONCE).begins == now
+    times = handout(state, 1, now, evaluations=AT_ONCE).times
+    assert [row for row in times if row.at.startswith("day")] == []
+    assert any(row.text == "All done, wanted by 23:00" for row in times)
+
+
+def test_the_card_of_a_day_under_way_is_held_to_the_plan_that_is_followed() -> None:
+    """An hour after its first step every hour to come is that of the day line."""
+    clock = VirtualClock()
+    desk = Desk(clock, Keeping(Session("s", clock.now().utc, wool_plan()), None))
+    line_of(desk).seen(clock.now())
+    first = desk.steps[0]
+    desk.record(WaitStarted("w1", first.id, first.id, first.minutes or 1))
+    clock.advance(45 * 60)
+    shown = line_of(desk).seen(clock.now()).day
+    assert shown is not None
+    found = class_day(desk.state, desk.sheet, clock.now().utc)
+    assert {each.step.id: each.at for each in found.steps if each.step.id in shown.starts} == dict(shown.starts)

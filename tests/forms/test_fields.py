@@ -274,7 +274,7 @@ def test_a_tub_asks_for_the_sizes_of_its_shape() -> None:
         for shape in ("litres", "round", "box", "oval")
     }
     assert shown == {
-        "litres": ["Tub, to the brim"],
+        "litres": ["A tub, to the brim"],
         "round": ["Diameter inside", "Height inside"],
         "box": ["Length inside", "Width inside", "Height inside"],
         "oval": ["Length inside", "Width inside", "Height inside"],

@@ -17,6 +17,7 @@ from vatside.log.events.day import (
     ClockSlept,
     ClockStepped,
     ColourNoted,
+    DayLaid,
     DoneAllTheSame,
     Entry,
     Event,
@@ -120,6 +121,9 @@ UNKNOWN = st.builds(
     body=st.dictionaries(TEXT.filter(lambda name: name not in DAY_LOG.head), JSON, max_size=4),
 )  # fmt: skip
 
+MINUTES = st.integers(-600, 3000)
+MINUTES_BY_TASK = st.dictionaries(IDS, MINUTES, max_size=4)
+
 EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(PlanChanged, PATHS, VALUES),
     st.builds(PiecesWeighed, PATHS, VALUES, st.integers(-1, 20)),
@@ -150,6 +154,11 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(ClockStepped, NUMBERS),
     st.builds(ClockCorrected, NUMBERS),
     st.builds(SessionReopened),
+    st.builds(
+        DayLaid, UTC_TIMES, MINUTES_BY_TASK, st.lists(IDS, max_size=3).map(tuple),
+        st.dictionaries(IDS, st.lists(MINUTES, max_size=3).map(tuple), max_size=3),
+        st.lists(st.tuples(MINUTES, MINUTES), max_size=2).map(tuple), MINUTES_BY_TASK,
+    ),
     st.builds(PowderTaken, IDS, IDS, TEXT, SHELF_ENTRIES),
     st.builds(ColourNoted, IDS, TEXT, AMOUNTS | st.none(), st.lists(NUMBERS, max_size=4).map(tuple)),
     st.builds(VatKept, VATS),

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
+from tests.ui.asked_once import ask_once
 from tests.ui.hands import Bench, Hands
 from tests.ui.styles_once import style_once
 from textual._compositor import Compositor
@@ -21,6 +22,7 @@ from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.theme.choice import Looks
 
 style_once()
+ask_once()
 
 
 @pytest.fixture(autouse=True)
@@ -41,12 +43,13 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
 
 @pytest.fixture(name="unlaid", autouse=True)
 def _unlaid(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Lay no day line beside a roomy day's screen, which at each event takes more than all that a test looks at.
+    """Lay no day line beside a day's screen, which at each event takes more than all that a test looks at.
 
     A test marked `laid` has it, and whoever goes to the day line itself.
     """
     if request.node.get_closest_marker("laid") is None:
         monkeypatch.setattr("vatside.ui.line.beside.ROOM", (9_999, 9_999))
+        monkeypatch.setattr("vatside.ui.line.beside.QUIET_S", NEVER_S)
 
 
 def _nothing_shown(compositor: Compositor, *, screen_stack: list[Screen[Any]] | None = None) -> None:

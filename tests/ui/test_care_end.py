@@ -65,7 +65,7 @@ async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, i
         await read(hands, temperature="22", pH="11.2")
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "SpentScreen")
         assert [wait.label for wait in hands.desk.state.waits] == ["Acid at work"]
         await hands.long_later(11)
@@ -231,7 +231,7 @@ async def test_three_quarters_first(bench: Bench) -> None:
         whole = dose(hands).millilitres
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "SpentScreen")
         [made] = hands.desk.state.tending.corrections
         assert made.event.amount is not None

@@ -11,6 +11,7 @@ from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Call, Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.plan.sheet import Stage
 from vatside.ui.dips.board import DipScreen
 from vatside.ui.dips.dip_rows import call_rows
 from vatside.ui.vat.meaning import MeaningScreen
@@ -152,3 +153,77 @@ def test_the_stage_of_the_dips_cuts_with_a_sign_and_keeps_its_key_apart(width: i
     assert "".join(span.text for span in second.spans).rstrip().endswith("…")
     assert "".join(span.text for span in first.spans).strip().startswith("Let the vat rest")
     assert "  d board" in "".join(span.text for span in key.spans)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize("stage", ["plan", "stock"])
+async def test_words_of_the_steps_stand_apart_from_the_amounts(bench: Bench, size: tuple[int, int], stage: str) -> None:
+    """The last column of the steps is empty."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        await hands.to(stage)
+        place = hands.day.steps.region
+        lines = hands.screen.splitlines()[place.y + 1 : place.bottom]
+        assert [line for line in lines if line[place.right - 1] != " "] == []
+
+
+async def test_the_form_says_which_of_several_tubs_is_taken(bench: Bench) -> None:
+    """One of 8 L and one of 20 L: the one that the plan takes stands below them, and is a field like others."""
+    async with bench(size=(80, 24)) as hands:
+        await wool_day(hands)
+        hands.desk.type("vessels.tub.volume", "8 L")
+        hands.desk.type("vessels.others", "20 L")
+        hands.desk.leave()
+        await hands.to("vat")
+        await hands.press("enter")
+        taken = next(line for line in hands.screen.splitlines() if "Take the tub of" in line)
+        assert f"{hands.grams('vat.tub'):g} L" in taken
+
+
+async def test_a_good_vat_is_told_without_a_source_of_something_else(bench: Bench) -> None:
+    """Nothing is to be put right: no citation of a stock for cotton stands below a vat for wool."""
+    async with bench(size=(80, 24)) as hands:
+        await begin_vat(hands)
+        good = Reading(temperature=Amount(47, "degC"), pH=9.4, pH_by=PHBy.METER, colour=Colour.YELLOW_GREEN)
+        hands.desk.record(ReadingTaken(good))
+        await hands.press("v", "enter")
+        await at(hands, "MeaningScreen")
+        assert "Nothing is to be put right: dye" in hands.screen
+        assert "source" not in hands.screen
+
+
+async def test_a_vat_below_its_warmth_is_said_to_be_so_once(bench: Bench) -> None:
+    """And once more by what brings it back."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands)
+        hands.desk.record(TROUBLE)
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        said = " ".join(" ".join(line[:58] for line in hands.screen.splitlines()).split())
+        assert "is below the 45 to 50 °C at which it works" in said
+        assert "It is below" not in said
+        assert "Back to" in said
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_caution_counts_as_read_once_its_last_line_was_seen(bench: Bench, size: tuple[int, int]) -> None:
+    """Where it does not fit, Enter first shows the rest."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        step = next(step for step in hands.desk.steps if step.id == "stock.alkali_in")
+        last = step.cautions[-1].lines[-1].split()[-1]
+        before = [one for one in hands.desk.steps if one.stage in (Stage.SCOUR, Stage.STOCK)]
+        hands.desk.record(*(StepDone(one.id) for one in before[: before.index(step)]))
+        await hands.to("stock")
+        await hands.press("space")
+        await at(hands, "CautionWindow")
+        for _ in range(9):
+            seen = last in hands.screen
+            assert ("Enter I have read this" in hands.screen) is seen
+            assert ("Enter read on" in hands.screen) is not seen
+            await hands.press("enter")
+            assert (step.id in hands.desk.state.done) is seen
+            if seen:
+                break
+        else:
+            pytest.fail("the cautions never came to an end")

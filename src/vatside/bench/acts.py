@@ -8,6 +8,7 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.bench import commands
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
 from vatside.dayline.steps import Step
@@ -28,6 +29,7 @@ from vatside.log.events.day import (
 from vatside.log.waits import BREAK_NAME
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Remedy
+from vatside.plan.starter import new_lot
 from vatside.units import (
     Amount,
     Kind,
@@ -197,8 +199,6 @@ def take_remedy(desk: Desk, remedy: Remedy) -> str:
 
 def add_lot(desk: Desk) -> str:
     """Take one more lot in; give its id."""
-    from vatside.plan.starter import new_lot
-
     desk.settle()
     lot = new_lot(desk.state.plan)
     desk.log(LotAdded(lot))
@@ -221,8 +221,6 @@ def remove_lot(desk: Desk, lot_id: str) -> str:
 
 def _is_untouched(desk: Desk, lot: Lot) -> bool:
     """Tell a lot that stands as one more lot comes, with nothing typed or held of it."""
-    from vatside.plan.starter import new_lot
-
     plan = desk.state.plan
     others = tuple(item for item in plan.lots if item.id != lot.id)
     fresh = new_lot(evolve(plan, lots=others))
@@ -277,7 +275,6 @@ def take_break(desk: Desk, minutes: float) -> str:
     """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
     desk.settle()
     planned_break = looked_at(desk, minutes)
-    from vatside.bench.day_line import line_of  # late: the day is laid only for who asks
 
     line, now = line_of(desk), desk.clock.now()
     before = line.as_it_stands(now)

@@ -19,7 +19,7 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk, local
 from vatside.dayline.day_words import what_became
 from vatside.dayline.going import Going
-from vatside.dayline.held_day import day_under_way, held_day, what_moved
+from vatside.dayline.held_day import held_day, shorter, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
@@ -28,10 +28,10 @@ from vatside.dayline.warn import Fit, long_day, outlook
 from vatside.dips.entry_rule import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
-from vatside.log.events.day import PiecesWeighed
+from vatside.log.events.day import Event, PiecesWeighed
 from vatside.log.state import State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import began_at, going_of
+from vatside.outlook.dip_board import as_laid, began_at, day_of, followed_of, going_of, is_begin
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Amount, Problem, show_amount, show_count
@@ -45,6 +45,10 @@ MINUTE = 60
 QUICK, TYPED = 12, 1
 """Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
 the first most days are as soon ready as searched for long, by our trials."""
+MOST_LAID = 2000
+"""Tasks that are laid in all when a shorter day is looked for under way: of a large class fewer times. Ours."""
+SAME = 10
+"""Minutes for which a day that is not begun is not searched again: later it only begins later. Ours."""
 WORSE = 5
 """Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
@@ -86,6 +90,8 @@ class LaidJob:
     """It was held to the times that stood before."""
     evaluations: int = 0
     """With how many it was laid."""
+    is_new: bool = False
+    """It is to be followed from now on, and the log does not know yet."""
 
     @cached_property
     def long(self) -> str:
@@ -115,9 +121,6 @@ class DayLine:
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
-        self.day: LaidDay | None = None
-        self.problem = ""
-        """Why no day can be laid."""
         self.tried = Tried()
         """What was tried of it."""
         self._seen: LaidJob | None = None
@@ -137,18 +140,45 @@ class DayLine:
             shown = self._seen = _lay(asked, shown, None, count, 0)
         return shown
 
+    @property
+    def day(self) -> LaidDay | None:
+        """The day as it was shown last."""
+        return self._seen.day if self._seen else None
+
+    @property
+    def problem(self) -> str:
+        """Why no day can be laid."""
+        return self._seen.problem if self._seen else ""
+
     def job(self, now: Moment) -> Callable[[], LaidJob] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
-        asked = self._asked_at(now)
-        if self._running is not None or asked.is_as(self._asked):
+        asked, last = self._asked_at(now), self._asked
+        if self._running is not None or asked.is_as(last):
+            return None
+        if last is not None and asked.is_of(last) and not _going(asked).begun and asked.minute < last.minute + SAME:
             return None
         self._running = asked
         old, told = self._seen, self._told
-        return lambda: _lay(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
+        again = AT_ONCE if self._can_log else 0
+        return lambda: _lay(asked, old, told or (old.day if old else None), EVALUATIONS, again)
+
+    @property
+    def _can_log(self) -> bool:
+        """What is followed stands in the log, so no other plan is looked for where nothing can be written there."""
+        return self.desk.keeping.readonly is None and self.desk.typed is None
+
+    def before(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give how the day was laid as it was shown, if it begins with these events; the log holds it to that."""
+        shown, state = self._seen, self.desk.state
+        if not any(is_begin(event) for event in events) or began_at(state) is not None or self.desk.keeping.readonly:
+            return ()
+        return (as_laid(shown.day),) if shown and shown.day and shown.asked.plan == state.plan else ()
 
     def starts(self, now: Moment) -> Mapping[str, datetime]:
-        """When each step is to be begun; empty where nobody waits for the vat."""
-        day = None if self.desk.plan.ready_by is None else self.seen(now).day
+        """When each step is to be begun; empty for a day that is not begun and has no hour that it is wanted by."""
+        plan, state = self.desk.plan, self.desk.state
+        is_on = plan.ready_by or plan.place.home_by or state.done or any(wait.step for wait in state.waits)
+        day = self.seen(now).day if is_on else None
         return day.starts if day else {}
 
     def _asked_at(self, now: Moment) -> Asked:
@@ -158,11 +188,19 @@ class DayLine:
     def take(self, laid: LaidJob) -> None:
         """Show what a job came to."""
         self._running, self._asked = None, laid.asked
-        self.day, self.problem = laid.day, laid.problem
         if laid.asked.is_of(self._asked_at(laid.asked.now)):
             self._seen = laid
+            self._follow(laid)
         if laid.moved or self._told is None or not laid.held:
             self._told = laid.day
+
+    def _follow(self, laid: LaidJob) -> None:
+        """Put a plan that is followed from now on into the log."""
+        if laid.is_new and laid.day is not None and self._can_log:
+            now = self.desk.clock.now()
+            self.desk.keeping.log(as_laid(laid.day), now)
+            self._asked = self._asked_at(now)
+            self._seen = evolve(laid, asked=self._asked_at(laid.asked.now), is_new=False)
 
     def drop(self) -> None:
         """Forget the job under way: nobody hands back any more what it finds."""
@@ -184,14 +222,14 @@ class DayLine:
         if before is None:
             return ""
         try:
-            self._told = _held(before, self._asked_at(now), 0)
+            self._told = _held(before, self._asked_at(now))
         except NoPlanError:
             return ""
         return what_became(before, self._told)
 
     def trial(self) -> Callable[[], Iterator[Tried]] | None:
         """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
-        day, asked = self.day, self._asked
+        day, asked = self.day, self._seen.asked if self._seen else None
         if day is None or asked is None or (outlook(day).fit is not Fit.LATE and day.needed.day.running):
             self.drop_trial()
             return None
@@ -206,14 +244,19 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
     """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
     before = old.day if old else None
     try:
-        if old is None or before is None or not _going(asked).begun:
+        begun = _going(asked).begun
+        if not begun or (before is None and asked.state.laid is None):
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return LaidJob(asked, _laid(asked, new, before), evaluations=new)
-        day = _held(before, asked, again)
+            keep = old is not None and old.evaluations >= new
+            day = _laid(asked, new, before, keep=keep)
+            return LaidJob(asked, day, evaluations=new, is_new=begun and again > 0)
+        kept = _held(before, asked)
+        day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
         return LaidJob(asked, None, _why_not(asked, error))
-    return LaidJob(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
+    is_new = again > 0 and (day is not kept or asked.state.laid is None)
+    return LaidJob(asked, day, moved=what_moved(told or before or day, day, WORSE), held=True, is_new=is_new)
 
 
 def _stands(old: LaidJob, asked: Asked, evaluations: int) -> bool:
@@ -222,17 +265,20 @@ def _stands(old: LaidJob, asked: Asked, evaluations: int) -> bool:
     return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
 
 
-def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None) -> LaidDay:
+def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None, *, keep: bool = False) -> LaidDay:
     """A day of which no laying is known here; one that has begun as it was laid then, held since."""
-    given, going, began = (asked.plan, asked.sheet, asked.steps), _going(asked), began_at(asked.state)
-    if began is None or not going.begun:
-        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like)
-    return day_under_way(*given, began.utc, asked.now.utc, going, evaluations=evaluations)
+    given, going = (asked.plan, asked.sheet, asked.steps), _going(asked)
+    if not going.begun:
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like, keep=keep)
+    return day_of(asked.state, *given, asked.now, evaluations=evaluations)
 
 
-def _held(old: LaidDay, asked: Asked, evaluations: int) -> LaidDay:
+def _held(old: LaidDay | None, asked: Asked) -> LaidDay:
+    """The day held to the plan that is followed, or else to the one that was shown."""
     given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
-    return held_day(old, *given, _going(asked), evaluations=evaluations)
+    before = followed_of(asked.state) or old
+    assert before is not None
+    return held_day(before, *given, _going(asked))
 
 
 def _going(asked: Asked) -> Going:

@@ -20,6 +20,7 @@ from vatside.log.colours import own_fits, swatches_of
 from vatside.log.effects.pieces import lot_of, seen_of
 from vatside.log.events.day import ColourNoted
 from vatside.log.events.vat import SwatchRecorded, UptakeLearned
+from vatside.log.words.day import words
 from vatside.outlook import dip_board
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Learned, Lot, Plan
@@ -57,10 +58,10 @@ def _apart(piece: str, typed: str) -> tuple[SwatchRecorded | Problem, str]:
     """Find the swatch that stands before the first or after the last commas, and the words on their other side."""
     parts = typed.split(", ")
     for many in range(len(parts), 0, -1):
-        for shade, words in ((parts[:many], parts[many:]), (parts[-many:], parts[:-many])):
+        for shade, rest in ((parts[:many], parts[many:]), (parts[-many:], parts[:-many])):
             swatch_event = record_swatch(piece, ", ".join(shade))
             if isinstance(swatch_event, SwatchRecorded):
-                return swatch_event, ", ".join(words)
+                return swatch_event, ", ".join(rest)
     return record_swatch(piece, typed), ""
 
 
@@ -195,7 +196,7 @@ def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bo
         return False, "It has left the plan.", 0.0
     events = record_colour(lot.id, ident, text)
     if isinstance(events, Problem):
-        return False, _first_large(events.text), 0.0
+        return False, f"{events.text[:1].upper()}{events.text[1:]}.", 0.0
     meanings = [_means(event, lot, fit) for event in events]
     return True, "; ".join(words for words, _ in meanings), max(depth for _, depth in meanings)
 
@@ -206,10 +207,6 @@ def _means(event: SwatchRecorded | ColourNoted, lot: Lot, fit: Fit | None) -> tu
     seen = seen_of(event)
     depth = seen_depth(seen, fibre_of(lot), fit).depth
     return f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
-
-
-def _first_large(text: str) -> str:
-    return text[:1].upper() + text[1:] + "."
 
 
 def _verdict(seen: Seen, lot: Lot, fit: Fit | None) -> str:
@@ -229,8 +226,6 @@ def recorded(desk: Desk, ident: str, fit: Fit | None) -> str:
 
 def record(desk: Desk, ident: str, text: str) -> str:
     """Write down the colour that a piece, or a lot, came out with."""
-    from vatside.log.words.day import words
-
     lot = lot_of_any(desk.state.plan, ident)
     events = record_colour(lot.id if lot else "", ident, text)
     if isinstance(events, Problem):

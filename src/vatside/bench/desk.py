@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from vatside.bench import commands
 from vatside.bench.commands import OnceMore
@@ -56,6 +56,14 @@ class Held(Exception):
         self.asked = tuple(asked)
 
 
+class Lays(Protocol):
+    """The day line, as far as the log asks it."""
+
+    def before(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give what is logged in front of some events: how the day was laid, once it is begun."""
+        ...
+
+
 class Desk:
     """One open session."""
 
@@ -80,7 +88,7 @@ class Desk:
         self._noticed = Noticed()
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
-        self.line_seen: object = None
+        self.line_seen: Lays | None = None
         """The day as it was last laid; its module is imported when the day line is first shown."""
         self.plan: Plan
         self.so_far: SoFar
@@ -230,7 +238,7 @@ class Desk:
         """Log what happened, asking nothing."""
         self.leave()
         now = self.clock.now()
-        for event in events:
+        for event in (*(self.line_seen.before(events) if self.line_seen else ()), *events):
             self.keeping.log(event, now)
         self.draft(None)
         if self._is_behind():

@@ -117,8 +117,8 @@ def next_of_day(steps: Sequence[Step], progress: Progress, starts: Mapping[str, 
     """Give the step to go on with: of scour, stock and vat what `starts` has soonest, else the first."""
     firsts = [
         step
-        for stage in dict.fromkeys(item.stage for item in steps)
-        if (step := next_step([item for item in steps if item.stage is stage], progress))
+        for own in dict.fromkeys((item.stage, item.group) for item in steps)
+        if (step := next_step([item for item in steps if (item.stage, item.group) == own], progress))
     ]
     known = [item for item in firsts if item.stage in MAKES_READY and item.id in starts]
     return min(known, key=lambda item: starts[item.id]) if known else next(iter(firsts), None)

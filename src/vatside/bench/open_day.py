@@ -22,9 +22,10 @@ from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.log.waits import Moment, Wait, elapsed_share, is_over, remaining, ringing
 from vatside.plan.plan import Plan
+from vatside.plan.starter import starter_plan
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.folder import SessionCard
+from vatside.storage.folder import SessionCard, copy_sample, new_path
 from vatside.storage.other_writers import is_free
 from vatside.storage.places import SAMPLE, SAMPLE_ID
 from vatside.storage.session_file import SessionFile
@@ -39,13 +40,10 @@ def open_day(path: Path, clock: Clock) -> Desk:
 def new_day(folder: Path, clock: Clock, plan: Plan | None = None, *events: Event) -> Desk:
     """Begin a day; its file comes with the first entry."""
     from vatside.days.lots import learned_in
-    from vatside.plan.starter import starter_plan
 
     plan = evolve(plan or starter_plan(), learned=learned_in(folder))
 
     def begin(session: Session, now: Moment) -> SessionFile:
-        from vatside.storage.folder import new_path
-
         return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)
 
     return Desk(clock, Keeping.new(plan, clock.now(), begin, *events))
@@ -53,8 +51,6 @@ def new_day(folder: Path, clock: Clock, plan: Plan | None = None, *events: Event
 
 def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
     """Write a session into a file of its own and open that; SessionError if the disk refuses."""
-    from vatside.storage.folder import new_path
-
     title = fold(session).plan.title
     path = new_path(folder, f"{title} copy", clock.now())
     # A copy of a sample stays one: what a sample used was never on anybody's shelf.
@@ -65,8 +61,6 @@ def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
 
 def sample_day(sample: Path, folder: Path, clock: Clock) -> Desk:
     """Open a copy of a sample; SessionError if it cannot be read or written."""
-    from vatside.storage.folder import copy_sample
-
     return open_day(copy_sample(sample, folder, clock.now()), clock)
 
 

@@ -5,31 +5,19 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.bench.desk import Desk, local
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    ClockCorrected,
-    ClockSlept,
-    ClockStepped,
-    DoneAllTheSame,
-    Entry,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    SessionReopened,
-    StepReopened,
-    Undone,
-    Unknown,
-)
+from vatside.log.events import day as events
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.fold import State, fold
 from vatside.log.state import Session
 from vatside.log.words.day import words
 from vatside.plan.hours import day_words
 
-NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
-"""What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
-TYPED = (PlanChanged, PinSet, PinCleared, AdviceTaken)
+NO_ACTS = (
+    events.AlarmQuieted, events.ClockCorrected, events.ClockSlept, events.ClockStepped, events.DayLaid,
+    events.SessionReopened, events.Undone, events.Unknown,
+)  # fmt: skip
+"""What the clock did, how the day was laid, an alarm heard, or what was already taken back: no act of the dyer."""
+TYPED = (events.PlanChanged, events.PinSet, events.PinCleared, events.AdviceTaken)
 """Each of these is an act of its own; others belong together if they were logged at one moment."""
 
 
@@ -53,26 +41,26 @@ def bring_back(desk: Desk) -> str:
     undo = last_undo(desk.state)
     if not undo:
         return "There is nothing to bring back."
-    act = tuple(desk.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, Undone))
+    act = tuple(desk.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, events.Undone))
     name = _named(desk, act[::-1])
     _log(desk, undo)
     return f"Brought back: {name}"
 
 
-def _named(desk: Desk, act: tuple[Entry, ...]) -> str:
+def _named(desk: Desk, act: tuple[events.Entry, ...]) -> str:
     """Say what an act was, its latest entry first; what was done all the same is not its name."""
-    named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
+    named = next((entry for entry in reversed(act) if not isinstance(entry.event, events.DoneAllTheSame)), act[-1])
     return said_of(desk.keeping.session, named)
 
 
-def _log(desk: Desk, entries: tuple[Entry, ...]) -> None:
+def _log(desk: Desk, entries: tuple[events.Entry, ...]) -> None:
     desk.wrong.clear()
-    desk.log(*(Undone(entry.seq) for entry in entries))
+    desk.log(*(events.Undone(entry.seq) for entry in entries))
 
 
-def last_act(state: State) -> tuple[Entry, ...]:
+def last_act(state: State) -> tuple[events.Entry, ...]:
     """Give the entries of the latest act of the dyer that still counts, the latest first."""
-    act: list[Entry] = []
+    act: list[events.Entry] = []
     for entry in reversed(state.entries):
         if entry.seq in state.undone or (isinstance(entry.event, NO_ACTS) and not _is_part(entry, act)):
             continue
@@ -82,18 +70,18 @@ def last_act(state: State) -> tuple[Entry, ...]:
     return tuple(act)
 
 
-def is_earlier_sitting(state: State, act: tuple[Entry, ...]) -> bool:
+def is_earlier_sitting(state: State, act: tuple[events.Entry, ...]) -> bool:
     """Tell whether an act was done before the day was opened last."""
-    opened = max((entry.seq for entry in state.entries if isinstance(entry.event, SessionReopened)), default=0)
+    opened = max((entry.seq for entry in state.entries if isinstance(entry.event, events.SessionReopened)), default=0)
     return bool(act) and act[-1].seq < opened
 
 
-def last_undo(state: State) -> tuple[Entry, ...]:
+def last_undo(state: State) -> tuple[events.Entry, ...]:
     """Give the entries that took the latest act back, the latest first; none if anything was done since."""
     entries, at = state.entries, len(state.entries)
     while at:
         entry = entries[at - 1]
-        if not isinstance(entry.event, Undone):
+        if not isinstance(entry.event, events.Undone):
             if not isinstance(entry.event, NO_ACTS) and entry.seq not in state.undone:
                 break
             at -= 1
@@ -105,11 +93,11 @@ def last_undo(state: State) -> tuple[Entry, ...]:
     return ()
 
 
-def _of_one_undo(last: Entry, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
+def _of_one_undo(last: events.Entry, entries: tuple[events.Entry, ...]) -> tuple[events.Entry, ...]:
     """Give what was logged with an undo: each entry of an act is taken back by its own, the latest first."""
     undos = [last]
     for entry in reversed(entries[: last.seq - 1]):
-        if not isinstance(entry.event, Undone) or entry.at != last.at:
+        if not isinstance(entry.event, events.Undone) or entry.at != last.at:
             break
         later, earlier = _target(entry, entries), _target(undos[-1], entries)
         if later is None or earlier is None or later.seq <= earlier.seq or not _together(earlier, later):
@@ -118,31 +106,31 @@ def _of_one_undo(last: Entry, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
     return tuple(undos)
 
 
-def _brings_back(undo: tuple[Entry, ...], entries: tuple[Entry, ...]) -> bool:
+def _brings_back(undo: tuple[events.Entry, ...], entries: tuple[events.Entry, ...]) -> bool:
     """Tell an undo that took an undo back, or that names nothing there is."""
     first = _target(undo[-1], entries)
-    return first is None or isinstance(first.event, Undone)
+    return first is None or isinstance(first.event, events.Undone)
 
 
-def _target(undo: Entry, entries: tuple[Entry, ...]) -> Entry | None:
+def _target(undo: events.Entry, entries: tuple[events.Entry, ...]) -> events.Entry | None:
     """Give what an undo takes back."""
     event = undo.event
-    return entries[event.event - 1] if isinstance(event, Undone) and 0 < event.event < undo.seq else None
+    return entries[event.event - 1] if isinstance(event, events.Undone) and 0 < event.event < undo.seq else None
 
 
-def said_of(session: Session, entry: Entry) -> str:
+def said_of(session: Session, entry: events.Entry) -> str:
     """Say what an entry was, by how things stood until then: what it took out has a name only there."""
     before = fold(evolve(session, entries=tuple(item for item in session.entries if item.seq < entry.seq)))
     return words(entry.event, before)
 
 
-def _is_part(entry: Entry, act: list[Entry]) -> bool:
+def _is_part(entry: events.Entry, act: list[events.Entry]) -> bool:
     """A reading gone on with takes back the one before it, a step opened again what had begun with it."""
-    if not isinstance(entry.event, Undone) or not act or entry.at != act[-1].at:
+    if not isinstance(entry.event, events.Undone) or not act or entry.at != act[-1].at:
         return False
-    return any(isinstance(later.event, ReadingTaken | StepReopened) for later in act)
+    return any(isinstance(later.event, ReadingTaken | events.StepReopened) for later in act)
 
 
-def _together(entry: Entry, later: Entry) -> bool:
+def _together(entry: events.Entry, later: events.Entry) -> bool:
     """A wait that was ended and its step that was done are one act."""
     return entry.at == later.at and not isinstance(entry.event, TYPED) and not isinstance(later.event, TYPED)

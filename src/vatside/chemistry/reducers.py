@@ -166,9 +166,11 @@ _SULPHIDE = ("hydrogen sulphide in acid",)
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
 _SUGAR_ACIDS: Products = (("strong_anions", 1.5),)
-"""Of sugar that reduces nothing: one acid, or two of lactic acid; the middle, from memory."""
+"""Of sugar that reduces nothing: one acid, or two of lactic acid, of which lime makes more [Bruijn1986]; that it is
+the middle is a guess, no source."""
 _SUGAR_DECAY = HalfLives(at_C=50.0, hours=((10.0, 48.0), (11.0, 24.0), (12.0, 12.0)), colder=2.5, spread=3.0)
-"""How fast alkali turns sugar to acid: a guess. That it does so, faster when hot and strong, is well known."""
+"""How fast alkali turns sugar to acid: a guess, no source; rates were found for hot sugar juices alone [Bichsel1965].
+That it does so, faster when hot and strong, is well known."""
 
 _DITHIONITE = Reducer(
     Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))), 1, 1, 2,
@@ -237,7 +239,7 @@ _STARCH = Reducer(
 )  # fmt: skip
 """What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
 left out. A vat that turned foul holds sulphide [memory]. How much indigo it reduces is an assumption. That half of
-it is acid after three days at 35 degrees C is a guess: a vat reduces from the fourth day to the fourteenth
+it is acid after three days at 35 degrees C is a guess, no source: a vat reduces from the fourth day to the fourteenth
 [Aino2018], and hardly ferments above pH 10.5."""
 
 _ZINCATE: Products = (("calcium", -0.5),)

@@ -31,11 +31,12 @@ from vatside.plan.batches import Batch, Bath, batches, baths
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import MONTHS
 from vatside.plan.measures import fibre_of, method_of, plant_after, powder
-from vatside.plan.plan import Lot, Plan
+from vatside.plan.plan import Lot, Plan, Stuff
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.kept import BROUGHT, CLINGS_L, in_jar
 from vatside.recipe.scour_notices import MOST_LOADS
 from vatside.recipe.stages.stock import jug_litres
+from vatside.units import show_minutes
 
 
 def label(plan: Plan, litres: float, strength: float, made: datetime | None) -> tuple[str, ...]:
@@ -109,9 +110,10 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "plant_fibres": _fibres(plants),
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
-        "ties": ties(plan),
+        "ties": ties(plan.lots),
         "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
-        "open": opening(*(lot.form for lot in plan.lots)),
+        "open": opening(*(lot.form for lot in (plants if plant_after(plan) else lots))),
+        "gentle_open": opening(*(lot.form for lot in gentle)),
         "wet_from": wet_from(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
@@ -246,13 +248,18 @@ def _warm_after(sheet: Sheet, plan: Plan) -> str:
     """Say what warms a vat that comes out of its rest too cool; nothing for one that does not, or is kept."""
     if "vat.by_then" not in sheet or plan.kept is not None:
         return ""
+    on_hob = BY_POT if plan.vessels.tub.stuff in NO_HOB else BY_HOB
     gas = REDUCERS[powder(plan, "reducer").material.species].breathes
-    by = f"a bath of kettle water, no hob or flame near, for {gas} comes off" if gas else BY_HOB
-    return fill(f"; then, near {{vat.by_then}}, warm it to {{vat.temperature}}: {by}", sheet, plan)
+    by = f"a bath of kettle water, no hob or flame near, for {gas} comes off" if gas else on_hob
+    minutes = show_minutes(max(round(sheet.value("vat.warm_up")), 1))
+    return fill(f"; then, near {{vat.by_then}}, warm it to {{vat.temperature}}: {by}", sheet, plan, minutes=minutes)
 
 
-BY_HOB = "a hot bath, or about {vat.warm_up} of the hob"
-"""What warms a vat that gives off no gas."""
+BY_HOB = "a hot bath, or about {minutes} of the hob"
+"""What warms a vat that gives off no gas, in a tub that may stand on a hob."""
+BY_POT = "a hot bath round it, or a pot of it on the hob for about {minutes}; this tub may not stand there"
+NO_HOB = (Stuff.PLASTIC, Stuff.GLASS)
+"""What may not stand on a hob."""
 
 
 def _items(sheet: Sheet, plan: Plan) -> Iterator[StepTemplate]:
@@ -329,7 +336,7 @@ def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
     if sheet.value(down, 0.0) > 1:
         step = plain(bath.fibre.step.value, "degC")
         quicker = f"; quicker, {amount_words(sheet[down], plan)}, each at most {step} cooler"
-    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker, "ties": ties(plan)}
+    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker, "ties": ties(bath.lots)}
 
 
 def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:

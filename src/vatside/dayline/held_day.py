@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
-from vatside.dayline.laid_day import LaidDay, dated, lay_day, tonight
-from vatside.dayline.line.model import HANDS, Day, NoPlanError
+from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, tonight
+from vatside.dayline.line.model import HANDS, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, replan
 from vatside.dayline.needed import Needed, needed
@@ -53,8 +53,37 @@ WORTH_MOVING = 10
 """Minutes that another plan must save before it takes the place of the one that is followed: ours."""
 
 
+@frozen
+class Followed:
+    """What a day is held to: a plan that was laid before, and nothing else of it."""
+
+    begin: datetime
+    zone: tzinfo | None
+    starts: Mapping[str, int]
+    """In minutes from the beginning, as all that follows."""
+    rounds: Sequence[str]
+    nudges: Mapping[str, Sequence[int]]
+    breaks: Sequence[tuple[int, int]]
+    """Minute and length of each break, one that has begun before minute 0 included."""
+    units: Mapping[int, int]
+
+    def at(self, minute: float) -> datetime:
+        """A minute on the wall."""
+        return minutes_after(self.begin, minute, self.zone)
+
+
+def followed(day: LaidDay) -> Followed:
+    """What a day is held to once this plan is followed."""
+    breaks = [(begin, pause.minutes) for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)]
+    if day.stopped is not None:
+        since, minutes = day.stopped
+        breaks.insert(0, (int((since - day.begin) / timedelta(minutes=1)), minutes))
+    laid = day.laid
+    return Followed(day.begin, day.zone, laid.starts, tuple(day.needed.rounds), laid.nudges, breaks, laid.units)
+
+
 def held_day(
-    before: LaidDay,
+    before: LaidDay | Followed,
     plan: Plan,
     sheet: Sheet,
     steps: Sequence[Step],
@@ -68,6 +97,7 @@ def held_day(
     Nothing is begun earlier than it was to, unless that saves ten minutes, or what would stand too long or be late. A
     lunch that was taken is not taken again.
     """
+    before = before if isinstance(before, Followed) else followed(before)
     passed = int((now - before.begin) / timedelta(minutes=1))
     begin = on_wall(before.at(passed), before.zone)
     stopped = _stopped(before, passed)
@@ -81,23 +111,27 @@ def held_day(
         return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
 
     day = tonight(held)
-    return evolve(day, laid=_shorter(day.needed.day, day.laid, evaluations)) if evaluations else day
+    return shorter(day, evaluations) if evaluations else day
 
 
-def _shorter(day: Day, kept: Laid, evaluations: int) -> Laid:
-    """Another plan if that is so much better that it is worth moving what she counts on; else the one that is kept."""
-    other = replan(day, kept, evaluations)
-    better = (other.overrun, other.late) < (kept.overrun, kept.late)
-    same = (other.overrun, other.late) == (kept.overrun, kept.late)
-    return other if better or (same and other.end <= kept.end - WORTH_MOVING) else kept
+def shorter(day: LaidDay, evaluations: int) -> LaidDay:
+    """Another plan if it is so much better that it is worth moving what she counts on; else the day itself."""
+    kept, other = day.laid, replan(day.needed.day, day.laid, evaluations)
+    return evolve(day, laid=other) if _is_worth_it(kept, other) else day
 
 
-def _stopped(before: LaidDay, passed: int) -> tuple[datetime, int] | None:
+def _is_worth_it(kept: Laid, other: Laid) -> bool:
+    """Less stands too long, it comes in time or much less late, or the end is much sooner."""
+    if other.overrun != kept.overrun:
+        return other.overrun < kept.overrun
+    if other.late != kept.late:
+        return other.late <= (kept.late - WORTH_MOVING if other.late else kept.late)
+    return other.end <= kept.end - WORTH_MOVING
+
+
+def _stopped(before: Followed, passed: int) -> tuple[datetime, int] | None:
     """When lunch began, and how long it is."""
-    for begin, pause in zip(before.laid.breaks, before.needed.day.breaks, strict=True):
-        if begin < passed:
-            return before.at(begin), pause.minutes
-    return before.stopped
+    return next(((before.at(begin), minutes) for begin, minutes in before.breaks if begin < passed), None)
 
 
 def _lunch_taken(stopped: tuple[datetime, int] | None, plan: Plan, going: Going, begin: datetime) -> tuple[Plan, Going]:
@@ -111,46 +145,58 @@ def _lunch_taken(stopped: tuple[datetime, int] | None, plan: Plan, going: Going,
     return evolve(plan, place=evolve(plan.place, lunch=0)), going
 
 
-def _shifted(before: LaidDay, needs: Needed, passed: int) -> Laid:
+def _shifted(before: Followed, needs: Needed, passed: int) -> Laid:
     """The old plan with now as minute 0; its rounds numbered from the next one on, lunch where it can begin now."""
-    old = before.laid
+    coming = [begin for begin, _ in before.breaks if begin >= passed]
     breaks = [
         min((place for place in pause.places if place >= begin - passed), default=pause.latest)
-        for begin, pause in zip(old.breaks, needs.day.breaks, strict=False)
+        for begin, pause in zip(coming, needs.day.breaks, strict=False)
     ]
-    return evolve(
-        old,
-        starts={name: old.starts[task] - passed for task, name in _names(before, needs).items()},
-        nudges={task: tuple(minute - passed for minute in minutes) for task, minutes in old.nudges.items()},
-        breaks=tuple(breaks),
-    )
+    return Laid(
+        {name: before.starts[task] - passed for task, name in _names(before, needs).items()},
+        {task: tuple(minute - passed for minute in minutes) for task, minutes in before.nudges.items()},
+        tuple(breaks),
+        dict(before.units),
+        0, 0, 0,
+    )  # fmt: skip
 
 
-def _names(before: LaidDay, needs: Needed) -> dict[str, str]:
+def _names(before: Followed, needs: Needed) -> dict[str, str]:
     """What each task of before is called now: rounds of dips are numbered from the next one on."""
-    old, new = list(before.needed.rounds), list(needs.rounds)
+    old, new = list(before.rounds), list(needs.rounds)
     dipped = max(len(old) - len(new), 0)
-    names = {task: task for task in before.laid.starts if task not in before.needed.rounds}
+    names = {task: task for task in before.starts if task not in old}
     return names | dict(zip(old[dipped:], new, strict=False))
 
 
 def what_moved(before: LaidDay, after: LaidDay, least: int = WORTH_SAYING) -> str:
     """What a change did to the rest of the day, in one sentence; empty if nothing moved by `least` minutes."""
-    starts = {name: before.laid.starts[task] for task, name in _names(before, after.needed).items()}
-    later = []
+    starts = {name: before.laid.starts[task] for task, name in _names(followed(before), after.needed).items()}
+    later: list[_Moved] = []
+    sooner: list[_Moved] = []
     for task in after.needed.day.tasks:
         if task.id in after.needed.day.running or task.id not in starts:
             continue
         moved = (after.at(after.laid.starts[task.id]) - before.at(starts[task.id])) / timedelta(minutes=1)
         if abs(moved) >= least:
-            later.append((after.laid.starts[task.id], moved, after.needed.steps[task.id]))
-    if not later:
+            (later if moved > 0 else sooner).append((after.laid.starts[task.id], moved, after.needed.steps[task.id]))
+    if not later and not sooner:
         return ""
-    _, moved, step = min(later, key=lambda each: each[0])
-    way = "later" if moved > 0 else "sooner"
-    first = f"{step.text.partition(';')[0].partition(':')[0]}: {show_minutes(abs(moved))} {way}"
-    more = f", and {show_count(len(later) - 1, 'more step')}" if len(later) > 1 else ""
-    return f"{first}{more}; {end_words(before, after)}."
+    ways = sorted(((later, "later"), (sooner, "sooner")), key=lambda each: -len(each[0]))
+    return f"{''.join(_moved_words(ways))}; {end_words(before, after)}."
+
+
+_Moved = tuple[int, float, Step]
+"""When a step begins now, by how many minutes that is later, and the step."""
+
+
+def _moved_words(ways: Sequence[tuple[Sequence[_Moved], str]]) -> Iterator[str]:
+    """The first step of the way that most go, how many go with it, and how many go the other way."""
+    (most, way), (others, other_way) = ways
+    _, moved, step = min(most, key=lambda each: each[0])
+    yield f"{step.text.partition(';')[0].partition(':')[0]}: {show_minutes(abs(moved))} {way}"
+    yield f", and {show_count(len(most) - 1, 'more step')}" if len(most) > 1 else ""
+    yield f", {show_count(len(others), 'step')} {other_way}" if others else ""
 
 
 def away(day: LaidDay) -> list[tuple[int, int]]:

@@ -15,7 +15,7 @@ from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.figure_text import figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
-from vatside.plan.plan import Condition, Form, Plan
+from vatside.plan.plan import Condition, Form, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.units import show_count
 
@@ -110,9 +110,9 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     return f"{drawn}, then {plain(max(round(minutes), 1), 'min')} on the hob"
 
 
-def ties(plan: Plan) -> str:
+def ties(lots: Iterable[Lot]) -> str:
     """Say what to look for in skeins; empty where there are none."""
-    skeins = any(lot.form is Form.SKEINS for lot in plan.lots)
+    skeins = any(lot.form is Form.SKEINS for lot in lots)
     return "; ties of skeins loose, each one checked" if skeins else ""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from enum import StrEnum
+from itertools import groupby
 
 from attrs import frozen
 
@@ -73,11 +74,13 @@ def _past_ten(day: LaidDay) -> Iterator[str]:
 
 
 def _over_night(day: LaidDay) -> Iterator[str]:
-    """That the day does not end before a night, and what is done first after it."""
-    for a, b, first in after_nights(day):
+    """That the day does not end before a night, or some, and what is done first after it."""
+    for first, nights in groupby(after_nights(day), key=lambda night: night[2]):
+        (a, b, _), *more = nights
         dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, day.laid.starts[first]))
+        count = f"{len(more) + 1} nights, the first of them" if more else "a night: nobody works"
         step = briefly(day.needed.steps[first].text)
-        yield f"It goes on after a night: nobody works from {dusk} to {dawn}, then {goes_on} {step}."
+        yield f"It goes on after {count} from {dusk} to {dawn}, then {goes_on} {step}."
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:

@@ -20,7 +20,7 @@ from vatside.dayline.warn import USUAL
 from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
-from vatside.outlook.dip_board import going_of
+from vatside.outlook.dip_board import day_of, going_of
 from vatside.plan.batches import gathered
 from vatside.plan.hours import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
@@ -76,7 +76,8 @@ class ClassDay:
         apart = (at.date() - day.date()).days
         if not apart:
             return f"{at:%H:%M}"
-        if self.wanted is None and self.laid is not None and not self.laid.needed.day.running:
+        laid = self.laid
+        if self.wanted is None and laid is not None and laid.home is None and not laid.needed.day.running:
             return f"day {apart + 1} {at:%H:%M}"
         return f"{at:%a %H:%M}" if abs(apart) < len("MTWTFSS") else f"{at:%a} {at.day} {at:%b %H:%M}"
 
@@ -93,19 +94,19 @@ def class_day(
 ) -> ClassDay:
     """Lay the day of a state, as everywhere; a wanted hour is kept to even where it is past or out of reach by now.
 
-    A day without one begins at eight, or when its plan says; one that is under way goes on from where it stands.
+    A day without one begins at eight, or when its plan says; one that is under way is held to what is followed.
     """
     plan, day = state.plan, steps(state.plan, sheet)
-    going, at = NOT_BEGUN, now
-    if state.last is not None:
-        moment = _stands(state.last, now)
-        going = going_of(state, moment, rests(sheet))
-        at = moment.utc if going != NOT_BEGUN else now
+    moment = None if state.last is None else _stands(state.last, now)
+    goes_on = moment is not None and going_of(state, moment, rests(sheet)) != NOT_BEGUN
+    at = moment.utc if moment is not None and goes_on else now
     wanted = wanted_at(plan, at, zone)
-    if going == NOT_BEGUN:
-        plan, at = _apart(plan, day, at, wanted, zone)
     try:
-        laid = lay_day(plan, sheet, day, at, going, zone=zone, evaluations=evaluations)
+        if moment is not None and goes_on:
+            laid = day_of(state, plan, sheet, day, moment, zone, evaluations)
+        else:
+            plan, at = _apart(plan, day, at, wanted, zone)
+            laid = lay_day(plan, sheet, day, at, zone=zone, evaluations=evaluations)
     except NoPlanError as error:
         return ClassDay(_timed(state, day, None, zone), wanted, None, f"{error}")
     return ClassDay(_timed(state, day, laid, zone), wanted, laid)
@@ -124,6 +125,10 @@ def _apart(
     if wanted is None:
         wall = on_wall(now, zone).replace(tzinfo=None)
         eight = wall.replace(hour=0, minute=0, second=0, microsecond=0) + USUAL
+        home = plan.place.home_by or ""
+        if "T" in home and datetime.fromisoformat(home) > wall:
+            day_of_end = datetime.fromisoformat(home).replace(hour=0, minute=0) + USUAL
+            return plan, now if day_of_end < wall else moment_of(day_of_end, now, zone)
         return plan, moment_of(eight if eight >= wall else eight + timedelta(days=1), now, zone)
     dated = evolve(plan, ready_by=wanted.replace(tzinfo=None).isoformat(timespec="minutes"))
     longest = timedelta(days=1, minutes=sum(step.hands_min + (step.minutes or 0.0) for step in day))

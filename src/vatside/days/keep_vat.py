@@ -28,7 +28,7 @@ from vatside.recipe.kept import BROUGHT, in_jar
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 from vatside.units.show import span
-from vatside.vat.account import planned_account
+from vatside.vat.account import Account, planned_account
 from vatside.vat.account_changes import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
 from vatside.vat.trust import LYE_MASS
@@ -50,6 +50,11 @@ class Carried:
     """Its first event."""
 
 
+def _as_dyed_in(plan: Plan, sheet: Sheet) -> Account:
+    """Give the account of a vat as the plan has it when it is dyed in."""
+    return evolve(planned_account(plan, sheet), asleep=False)
+
+
 def keep(session: Session, taken_g: float | None = None, now: Moment | None = None) -> VatKept:
     """Give the event that keeps the vat of a session, with what is in it now (None: at its last entry).
 
@@ -59,7 +64,7 @@ def keep(session: Session, taken_g: float | None = None, now: Moment | None = No
     """
     state = fold(session) if now is None else standing_at(fold(session), now)
     sheet = compute(state.plan)
-    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(planned_account(state.plan, sheet))))
+    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(_as_dyed_in(state.plan, sheet))))
     if kept is None:
         raise OutOfRange("There is no vat to keep.")
     before, there, on_fibre_g = carried_from(state), kept.indigotin_g, on_pieces(state)

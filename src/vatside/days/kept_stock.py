@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.dayline.day_steps import label
+from vatside.dayline.day_steps import label, made_of_kept
 from vatside.dayline.steps import Step
 from vatside.days.kept_vats import states_with
 from vatside.days.repeat import afresh
@@ -23,6 +23,7 @@ from vatside.plan.hours import on_wall
 from vatside.plan.measures import ROLES, litres, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
 from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
 from vatside.storage.files import Fs
 from vatside.units import Amount
@@ -70,8 +71,6 @@ def made_at(state: State, zone: tzinfo | None = None) -> str | None:
 
 def _stays(state: State) -> bool:
     """Tell whether some of the kept stock stays in its jar; where none does, what is left is this day's own."""
-    from vatside.recipe.compute import compute
-
     brought = compute(state.plan).value("vat.stock_kept", 0.0)
     return in_jar(state.plan).litres - brought > CLINGS_L
 
@@ -120,8 +119,6 @@ def with_label(steps: Sequence[Step], state: State, sheet: Sheet) -> tuple[Step,
 
 
 def _planned(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
-    from vatside.dayline.day_steps import made_of_kept
-
     litres, strength = sheet.value("stock.left", 0.0), sheet.value("stock.left_strength", 0.0)
     return label(plan, litres, strength, made_of_kept(plan, sheet))
 

@@ -10,26 +10,7 @@ from pathlib import Path
 from attrs import frozen
 
 from vatside.days.keep_vat import carried_from, kept_by
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    ClockSlept,
-    ClockStepped,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    PowderTaken,
-    SessionReopened,
-    StepReopened,
-    Undone,
-    VatCarriedOn,
-    VatKept,
-)
+from vatside.log.events import day as events
 from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo
 from vatside.log.fold import State, fold
 from vatside.log.state import counted, happened
@@ -45,9 +26,10 @@ WORDS = (b'"vat_kept"', b'"vat_carried_on"')
 Which = tuple[str, datetime]
 """A kept vat: its session, and when it was kept."""
 TOUCHES_NOTHING = (
-    VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
-    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
-    StockTaken, StockCarriedOn,
+    events.VatCarriedOn, events.SessionReopened, events.Undone, events.ClockSlept, events.ClockStepped,
+    events.ClockCorrected, events.AlarmQuieted, events.CautionAcknowledged, events.NoteWritten,
+    events.PowderTaken, events.PlanChanged, events.LotAdded, events.LotRemoved, events.PinSet, events.PinCleared,
+    events.AdviceTaken, events.StepReopened, events.DayLaid, StockTaken, StockCarriedOn,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 
@@ -116,11 +98,11 @@ def _standing(path: Path, state: State, began: Mapping[Which, State]) -> Standin
 
 def _let_go_since(state: State) -> bool:
     """Tell whether the vat was let go after it was kept, by the order of the log: a clock can be set back."""
-    last = [entry.event for entry in counted(state) if isinstance(entry.event, VatKept | VatLetGo)]
+    last = [entry.event for entry in counted(state) if isinstance(entry.event, events.VatKept | VatLetGo)]
     return isinstance(last[-1], VatLetGo) if last else False
 
 
 def _note(state: State, at: Moment) -> str:
     """A note of the same moment belongs to the keeping."""
-    notes = [entry.event for entry in happened(state, NoteWritten) if entry.at == at]
-    return notes[-1].text if notes and isinstance(notes[-1], NoteWritten) else ""
+    notes = [entry.event for entry in happened(state, events.NoteWritten) if entry.at == at]
+    return notes[-1].text if notes and isinstance(notes[-1], events.NoteWritten) else ""

@@ -15,6 +15,7 @@ from attrs import evolve, frozen
 
 from vatside.forms.fields import rows, value_problem
 from vatside.log.colours import Results, fits, results_of
+from vatside.log.fold import fold
 from vatside.log.state import State
 from vatside.plan.batches import batches, baths, gathered
 from vatside.plan.measures import fibre_key, fibre_words, total_grams
@@ -23,7 +24,9 @@ from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.recipe.drawn_water import SLOW_HEATING
 from vatside.recipe.need import need_of, room_of, tubs
+from vatside.storage.flaws import SessionError
 from vatside.storage.places import SAMPLE_ID
+from vatside.storage.session_text import session_of
 from vatside.units import Amount, show_amount, show_count, show_mass
 
 FEW = 6
@@ -283,10 +286,7 @@ def each_once(days: Iterable[State]) -> Iterator[Results]:
 
 def _days(folder: Path, but: Path | None) -> Iterator[State]:
     """Give the latest days of a folder; a day that cannot be read says nothing, and no copy of a sample does."""
-    from vatside.log.fold import fold
-    from vatside.storage.flaws import SessionError
     from vatside.storage.folder import list_sessions
-    from vatside.storage.session_text import session_of
 
     cards = [card for card in list_sessions(folder) if card.path != but and card.problem is None]
     for card in cards[:LATEST_DAYS]:

@@ -46,7 +46,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
         Field("vessels.tub.stuff", "Tub of", at, choices=choices_of(Stuff)),
         Field("dosing", "Indigo for", at, choices=_DOSING, means=_DOSING_MEANS),
-        figure_pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
+        figure_pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=bool(plan.vessels.others)),
         figure_pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         figure_pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         *(_brought() if plan.stock_kept else ()),
@@ -55,9 +55,13 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         *(_soda(plan) if is_buffered(plan) else ()),
         powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         figure_pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
-        figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
+        figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, LONGEST_REST_MIN),
         figure_pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
+
+
+LONGEST_REST_MIN = 21 * 24 * 60
+"""A vat that ferments takes up to a fortnight [Aino2018]; a week more: ours."""
 
 
 def _soda(plan: Plan) -> Iterator[Field]:
@@ -122,7 +126,7 @@ def _kept_rows(plan: Plan) -> tuple[Field, ...]:
 def _tub_size(name: str, shape: TubShape, *, shown: bool) -> Field:
     path = f"vessels.tub.{name}"
     if name == "volume":
-        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
+        return Field(path, "A tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
     across = {"length": "Diameter inside" if shape is TubShape.ROUND else "Length inside"}
     label = across.get(name, f"{name.capitalize()} inside")
     return Field(path, label, Stage.VAT, Kind.LENGTH, "cm", 1, 300, shown=shown)

@@ -12,7 +12,7 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import Entry, Event
+from vatside.log.events.day import DayLaid, Entry, Event
 from vatside.log.events.vat import CorrectionMade, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
@@ -220,6 +220,8 @@ class State:
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
     """The pieces: where they are, what they have on them, their swatches."""
+    laid: DayLaid | None = None
+    """The plan of the day that is followed; None before the first step, and in a log of before."""
 
     @property
     def session(self) -> str:

@@ -6,6 +6,7 @@ Every answer follows from the state, its sheet and `now`.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import UTC, tzinfo
 from math import ceil
 
 from attrs import evolve
@@ -13,6 +14,10 @@ from attrs import evolve
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
 from vatside.dayline.going import Going, Waiting
+from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.line.planning import EVALUATIONS
+from vatside.dayline.steps import Step
 from vatside.dips import rotation
 from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, VatWork, rest_due, rests, vat_use
 from vatside.dips.lot import dip_lots
@@ -21,12 +26,14 @@ from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing, pieces
 from vatside.dips.run import End, run
 from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
-from vatside.log.events.day import StepDone, WaitStarted
+from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.state import Entered, PieceState, State
 from vatside.log.vat_account import account_of
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
+from vatside.plan.hours import on_wall
+from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Weight
 from vatside.units import show_minutes
 from vatside.vat.account_changes import Forecast, pale_warnings, tank_of
@@ -227,12 +234,50 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
 def began_at(state: State) -> Moment | None:
     """Give when the first step was begun or done, or the first piece went in; None for a day that has not begun."""
     for entry in state.entries:
-        event = entry.event
-        if entry.seq in state.undone:
-            continue
-        if isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None):
+        if entry.seq not in state.undone and is_begin(entry.event):
             return entry.at
     return None
+
+
+def is_begin(event: Event) -> bool:
+    """Tell what begins a day that has not begun."""
+    return isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None)
+
+
+def followed_of(state: State, zone: tzinfo | None = None) -> Followed | None:
+    """Give the plan that a day under way is held to; None where the log has none."""
+    laid = state.laid
+    if laid is None:
+        return None
+    units = {int(span): unit for span, unit in laid.units.items()}
+    return Followed(on_wall(laid.begin, zone), zone, laid.starts, laid.rounds, laid.nudges, laid.breaks, units)
+
+
+def as_laid(day: LaidDay) -> DayLaid:
+    """Say how a day is laid out, for the log."""
+    of = followed(day)
+    units = {str(span): unit for span, unit in of.units.items()}
+    nudges = {task: tuple(minutes) for task, minutes in of.nudges.items()}
+    begin = of.begin.astimezone(UTC)
+    return DayLaid(begin, dict(of.starts), tuple(of.rounds), nudges, tuple(of.breaks), units)
+
+
+def day_of(
+    state: State,
+    plan: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    now: Moment,
+    zone: tzinfo | None = None,
+    evaluations: int = EVALUATIONS,
+) -> LaidDay:
+    """The day of a session as it stands: one under way is held to the plan that is followed. Raises NoPlanError."""
+    going, began, before = going_of(state, now, rests(sheet)), began_at(state), followed_of(state, zone)
+    if began is None or not going.begun:
+        return lay_day(plan, sheet, steps, now.utc, going, zone=zone, evaluations=evaluations)
+    if before is not None:
+        return held_day(before, plan, sheet, steps, now.utc, going)
+    return day_under_way(plan, sheet, steps, began.utc, now.utc, going, zone=zone, evaluations=evaluations)
 
 
 def _away(state: State, now: Moment) -> tuple[tuple[int, int, int], ...]:

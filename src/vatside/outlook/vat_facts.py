@@ -7,12 +7,10 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
-from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CorrectionMade, DyeSeen
-from vatside.log.state import MadeCorrection, State, happened
+from vatside.log.state import MadeCorrection, State
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import powder
@@ -35,9 +33,20 @@ def latest_reading(state: State) -> Reading:
 
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
-    plain = setting(_to_dip(state), sheet)
+    plain = _as_made(setting(_to_dip(state), sheet), state.plan, sheet)
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
-                  awake=_awake(state))  # fmt: skip
+                  awake=state.tending.account is not None and not state.tending.account.asleep)  # fmt: skip
+
+
+def _as_made(plain: Setting, plan: Plan, sheet: Sheet) -> Setting:
+    """Give it with the lowest pH that suits one of the lots, unless the vat is to be raised for those that come last.
+
+    What dissolves the dye for one fibre does so for the next.
+    """
+    if sheet.value("dip.raise_pH", 0.0):
+        return plain
+    low = min(plain.window.low, setting(plan, sheet).window.low)
+    return evolve(plain, window=evolve(plain.window, low=low))
 
 
 def _holds(state: State, plain: Setting) -> float | None:
@@ -55,16 +64,6 @@ def _lime(state: State) -> float | None:
         return round(predict(account).undissolved_lime_g / account.litres, 1)
     except ValueError:
         return None
-
-
-REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
-"""Colours of a liquor whose dye is dissolved [Mairet1938]."""
-
-
-def _awake(state: State) -> bool:
-    """Tell whether a vat was ever seen to work: read yellow, dipped in, or kept from another day."""
-    seen = any(item.reading.colour in REDUCED for item in state.tending.readings)
-    return seen or state.plan.kept is not None or bool(state.dipping.entered) or bool(happened(state, VatCarriedOn))
 
 
 def _to_dip(state: State) -> Plan:
@@ -105,11 +104,17 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 
 
 SURE = 0.9
-"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. Ours."""
+"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. A guess, no source."""
 DIFFERS_G = 0.05
 """Less dye or reducer than this makes no other account. Ours."""
 ALIVE, SPENT = "good", "air-in"
 """The states that leave no doubt how the dye stands."""
+
+
+def is_good(state: State, sheet: Sheet, reading: Reading) -> bool:
+    """Tell a reading by which the vat may surely be dyed in, and nothing is out of order."""
+    findings = judge(reading, setting_of(state, sheet))
+    return any(item.id == ALIVE and item.share >= SURE for item in findings) and not any(one.is_out for one in findings)
 
 
 def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple[DyeSeen, ...]:
@@ -121,10 +126,10 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
+    if is_good(state, sheet, reading):
+        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     findings = judge(reading, setting_of(state, sheet))
     sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
-    if ALIVE in sure and not out:
-        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)

@@ -31,17 +31,18 @@ from vatside.dayline.day_words import (
     words_of,
 )
 from vatside.dayline.going import Going
-from vatside.dayline.held_day import day_under_way
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.held_day import shorter
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.entry_rule import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import began_at, going_of
+from vatside.outlook.dip_board import day_of, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour, on_wall
@@ -57,10 +58,10 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     """Print or write a laid day; exit code 0, 1 if a wanted hour is missed, or a Refusal."""
     asked = _words().read(words)
     session, now = read_day(asked.file), (clock or SystemClock()).now()
-    state = fold(session)
-    state = evolve(state, plan=_asked_for(state.plan, asked))
+    logged = fold(session)
+    state = evolve(logged, plan=_asked_for(logged.plan, asked))
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
-    day = _laid(case, now, going, began_at(state))
+    day = _laid(case, state, now, as_it_is=case.plan == logged.plan)
     to_do, helps = deeds(day), _helps(day, case, going)
     if asked.json:
         tell(json.dumps(as_data(day, to_do, helps), indent=1, ensure_ascii=False))
@@ -107,12 +108,11 @@ def _case(state: State, begin: str | None) -> Case:
     return Case(plan, sheet, steps(plan, sheet))
 
 
-def _laid(case: Case, now: Moment, going: Going, began: Moment | None) -> LaidDay:
-    given = (case.plan, case.sheet, case.steps)
+def _laid(case: Case, state: State, now: Moment, *, as_it_is: bool) -> LaidDay:
+    """The day as it is followed; with other hands or hours, a shorter one if there is any."""
     try:
-        if began is not None and going.begun:
-            return day_under_way(*given, began.utc, now.utc, going)
-        return lay_day(*given, now.utc, going)
+        day = day_of(state, case.plan, case.sheet, case.steps, now)
+        return day if as_it_is or state.laid is None else shorter(day, EVALUATIONS)
     except NoPlanError as error:
         raise Refusal(f"this day cannot be laid: {error}.") from None
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import TextIO
 
-from vatside.storage.flaws import SessionError
+from vatside.storage.flaws import SessionError, reason
 from vatside.units.show import plain
 
 
@@ -30,8 +30,6 @@ def tell(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as error:
-        from vatside.storage.flaws import reason
-
         raise Refusal(f"the output takes nothing: {reason(error)}.") from None
 
 

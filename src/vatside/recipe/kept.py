@@ -6,11 +6,13 @@ from attrs import frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.water import HIGHEST_C, LOWEST_C, enthalpy
+from vatside.dips.run import COOLS
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import is_hour
 from vatside.plan.measures import celsius, held, litres, method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Input, Stage, Weight
+from vatside.recipe import cooling
 from vatside.recipe.drawn_water import draw
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, Kind, to_base
@@ -119,9 +121,6 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
 
 def _cooling(sheet: Worksheet, kg: float, mixed_C: float, target_C: float) -> None:
     """Say about how long a covered tub takes until it is cool enough; nothing in a room that is as warm as that."""
-    from vatside.dips.run import COOLS
-    from vatside.recipe import cooling  # late: few vats come out too warm
-
     litres_, room_C = heat.water_volume(kg, mixed_C), cooling.room_C(sheet.plan)
     rate = cooling.usual(cooling.TimedReading(0.0, mixed_C), litres_, room_C)
     left = cooling.leaves(rate, target_C + WARM_ENOUGH_K) if rate else None

@@ -7,7 +7,19 @@ from attrs import evolve
 from vatside.catalogue.load import methods
 from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import SODA, celsius, clean_grams, fibre_of, litres, method_of, powder, share
+from vatside.plan.measures import (
+    SODA,
+    celsius,
+    clean_grams,
+    delicate_lot,
+    fibre_of,
+    litres,
+    method_of,
+    powder,
+    share,
+    suits_lime,
+    window_of,
+)
 from vatside.plan.plan import Measure, Stuff
 from vatside.plan.sheet import Figure, Stage, Weight
 from vatside.recipe import scour_notices
@@ -75,8 +87,6 @@ def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
 
 def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
     """Say which fibre still to be dipped the vat stands too high for; empty if it suits them all."""
-    from vatside.plan.measures import delicate_lot, suits_lime, window_of  # late: most days nothing more goes in
-
     left = (lot for lot in sheet.plan.lots if not all(so_far.of(lot.id, n).done for n in range(1, lot.pieces + 1)))
     lot = delicate_lot(evolve(sheet.plan, lots=tuple(left)))
     if lot is None or so_far.stands is None:

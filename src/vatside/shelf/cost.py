@@ -10,6 +10,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import Use, uses
 from vatside.days.done import SAID_LATER, Added, added
 from vatside.days.keep_vat import carried_from, kept_by
+from vatside.days.kept_stock import left, taken_by
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.plan.measures import lot_grams, powder, share
@@ -182,7 +183,6 @@ def jar_left_g(state: State, sheet: Sheet) -> float:
     """Give the indigotin (g) that stays in the jar, or that other days took from it; as planned before it is made."""
     if state.tending.account is None and state.tending.let_go is None:
         return sheet.value("stock.left_indigotin", 0.0)
-    from vatside.days.kept_stock import left, taken_by  # late: most days empty their jar
 
     there = [stock for stock in (left(state), *(event.stock for _, event in taken_by(state))) if stock]
     return sum(to_base(stock.indigotin, Kind.MASS) for stock in there)

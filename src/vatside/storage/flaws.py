@@ -6,6 +6,8 @@ import errno
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from vatside.units import show_count
+
 if TYPE_CHECKING:
     from cattrs import BaseValidationError
 
@@ -40,7 +42,6 @@ def first_problems(problems: list[str]) -> tuple[str, ...]:
     """Keep the first problems and count the rest."""
     if len(problems) <= MOST_TOLD:
         return tuple(problems)
-    from vatside.units import show_count  # late: a list of days that are whole needs no units
 
     return (*problems[:MOST_TOLD], f"and {show_count(len(problems) - MOST_TOLD, 'more problem')}")
 

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from vatside.storage.flaws import SessionError
+from vatside.storage.flaws import SessionError, reason
 
 JOURNAL = ".journal"
 """What the name of a journal adds to its session file's."""
@@ -64,8 +64,6 @@ def make_ready(folder: Path) -> None:
         reading = True
         os.scandir(folder).close()
     except OSError as error:
-        from vatside.storage.flaws import reason
-
         why = reason(error, reading=reading)
         raise SessionError(f"{folder} cannot be used: {why}; {HOME_VARIABLE} moves your files elsewhere") from None
 

@@ -9,7 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from vatside.plain.streams import Refusal, tell
-from vatside.storage.places import home, make_ready
+from vatside.storage.places import home, make_ready, themes_folder
+from vatside.storage.settings import read_settings
+from vatside.ui.app import VatsideApp
+from vatside.ui.base.host import put_away
+from vatside.ui.opening.rows import GUIDE, REPLAY, SAVED
+from vatside.ui.theme.choice import Looks
 
 if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
@@ -42,12 +47,6 @@ def make_app(
 
     SessionError if a person's files can be nowhere; a day that was named can still be where it is.
     """
-    from vatside.storage.places import themes_folder
-    from vatside.storage.settings import read_settings
-    from vatside.ui.app import VatsideApp
-    from vatside.ui.opening.rows import GUIDE, REPLAY, SAVED
-    from vatside.ui.theme.choice import Looks
-
     own = home()
     if path is None and folder is None:
         make_ready(own / "sessions")
@@ -111,8 +110,6 @@ def run(
 
 def _last_words(app: VatsideApp) -> None:
     """Say where the session is, also after a crash."""
-    from vatside.ui.base.host import put_away
-
     words = app.words or put_away(app.desk)
     if not words:
         return

@@ -16,6 +16,7 @@ from vatside.chemistry.bath import (
     at_temperature,
     changed,
     gives_off_sulfur_dioxide,
+    not_begun,
     part,
     reduce,
     together,
@@ -29,18 +30,7 @@ from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.plan.measures import likely, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.baths import (
-    Values,
-    jar_bath,
-    jar_share,
-    kept_bath,
-    lye_held,
-    put_in,
-    standing_bath,
-    stock_bath,
-    stock_share,
-    vat_bath,
-)
+from vatside.recipe import baths
 
 LEAST_PART = 1e-6
 """Less than this share of a bath is none of it."""
@@ -63,6 +53,13 @@ class Account:
     """Reducer that may have gone beyond what likely went with the time, pure g."""
     more_g: float = 0.0
     """Reducer that may be left beyond what is likely, pure g."""
+    asleep: bool = False
+    """It is to be brought to life, and nobody saw it live yet; what its dye will be then is in the bath."""
+
+    @property
+    def liquor(self) -> Bath:
+        """What stands in the tub now: of a vat that is asleep the dye is blue."""
+        return not_begun(self.bath) if self.asleep else self.bath
 
     @property
     def litres(self) -> float:
@@ -82,7 +79,12 @@ class Account:
     @property
     def unreduced_g(self) -> float:
         """Of it still blue, g."""
-        return self.bath.indigotin * substance("indigotin").molar_mass
+        return self.liquor.indigotin * substance("indigotin").molar_mass
+
+    @property
+    def reduced_g(self) -> float:
+        """Of it reduced, or to be once the vat lives, g: what pieces can take."""
+        return self.bath.leuco * substance("indigotin").molar_mass
 
     @property
     def strength(self) -> float:
@@ -110,27 +112,28 @@ class Account:
 
 def planned_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
-    values = sheet.value
-    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
+    values, (alkali, reducer) = sheet.value, (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    asleep = plan.kept is None and REDUCERS[reducer].breeds
+    return Account(baths.vat_bath(plan, values), alkali, _left(plan, values), likely(plan), asleep=asleep)
 
 
-def _left(plan: Plan, values: Values) -> Bath | None:
+def _left(plan: Plan, values: baths.Values) -> Bath | None:
     """What stays in the jars, of the kept stock and of the new one together."""
-    of_jar = 1 - jar_share(plan, values) if plan.stock_kept else 0.0
-    new = 1 - stock_share(values) if values("stock.water") else 0.0
-    kept = part(jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
-    made_ = part(stock_bath(plan, values), new) if new > LEAST_PART else None
+    of_jar = 1 - baths.jar_share(plan, values) if plan.stock_kept else 0.0
+    new = 1 - baths.stock_share(values) if values("stock.water") else 0.0
+    kept = part(baths.jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
+    made_ = part(baths.stock_bath(plan, values), new) if new > LEAST_PART else None
     return together(kept, made_) if kept and made_ else kept or made_
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:
     """Give the account of a vat kept from another day, see `standing_bath`. Raises `OutOfRange`."""
-    return Account(standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
+    return Account(baths.standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
 
 
 def kept_account(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
-    return Account(kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
+    return Account(baths.kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
 
 
 def warmed(account: Account, t_C: float) -> Account:
@@ -145,7 +148,7 @@ def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Ac
     """
     if grams < 0:
         raise OutOfRange(f"The amount that went in cannot be {grams:g} g.")
-    return evolve(account, bath=reduce(put_in(account.bath, powder(plan, material), grams)).bath)
+    return evolve(account, bath=reduce(baths.put_in(account.bath, powder(plan, material), grams)).bath)
 
 
 def with_pure(account: Account, substance_name: str, grams: float) -> Account:
@@ -166,7 +169,7 @@ def reducer_g(account: Account, name: str) -> float:
 
 def spent(account: Account) -> Account:
     """Give the account after it was stirred in the air until nothing reduces any more."""
-    return evolve(account, bath=aerate(account.bath), less_g=0.0, more_g=0.0)
+    return evolve(account, bath=aerate(account.liquor), less_g=0.0, more_g=0.0, asleep=False)
 
 
 def all_reduced(account: Account, name: str, least_g: float) -> Account:
@@ -174,6 +177,7 @@ def all_reduced(account: Account, name: str, least_g: float) -> Account:
 
     Of that there is no less than `least_g` (pure): what such a vat was sharpened with; how much of it nobody saw.
     """
+    account = evolve(account, asleep=False)
     bath, there = account.bath, reducer_g(account, name)
     bath = evolve(bath, leuco=bath.leuco + bath.indigotin, indigotin=0.0)
     if name not in REDUCERS or there >= least_g:
@@ -198,7 +202,7 @@ def free_alkali_g(account: Account) -> float:
 
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
-    return -lye_held(account.bath)
+    return -baths.lye_held(account.liquor)
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:
@@ -284,7 +288,7 @@ class Prediction:
 
 def predict(account: Account, t_C: float | None = None) -> Prediction:
     """Work out the pH of a vat at a temperature (its own by default; degrees C) and at 25. Raises `OutOfRange`."""
-    bath = account.bath if t_C is None else at_temperature(account.bath, t_C)
+    bath = account.liquor if t_C is None else at_temperature(account.liquor, t_C)
     liquor = solve(bath)
     acid, mono, di = whole_percents(liquor.pH)
     return Prediction(liquor.pH, bath.temperature_C, at_25(bath).pH, acid, mono, di, liquor.undissolved_lime_g)

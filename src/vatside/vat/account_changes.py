@@ -48,7 +48,7 @@ def aged(account: Account, hours: float, how: Keeping) -> Account:
     turns the dye blue again. Raises `OutOfRange` for less than no time.
     """
     vat = Standing(
-        account.litres, _pH(account.bath, hours), account.celsius, how.room,
+        account.litres, _pH(account.liquor, hours), account.celsius, how.room,
         how.per_minute, round_surface_m2(account.litres), how.lid,
     )  # fmt: skip
     t_C = vat.temperature(hours)
@@ -100,8 +100,8 @@ def pH_between(account: Account, name: str) -> Estimate:
 
     Raises `OutOfRange` for a liquor that the chemistry does not know.
     """
-    likely = solve(account.bath).pH
-    values = [solve(end.bath).pH for end in ends(account, name)]
+    likely = solve(account.liquor).pH
+    values = [solve(end.liquor).pH for end in ends(account, name)]
     return Estimate(min(*values, likely), likely, max(*values, likely))
 
 
@@ -138,7 +138,7 @@ def dip(
     brought = max(law.carried * kg, LEAST_LITRES)
     mixed = _mixed(account.bath, piece.liquor or tap_bath(brought, room_C, account.tap), brought, room_C)
     full = evolve(account, bath=mixed)
-    tank = Tank(full.litres, max(full.indigotin_g - full.unreduced_g, 0.0) / full.litres)
+    tank = tank_of(full)
     laid = _laid(tank, law, kg, piece.stays)
     after = evolve(mixed, leuco=max(mixed.leuco - laid / _mass(), 0.0))
     share = min(brought / full.litres, MOST_OF_VAT)
@@ -178,7 +178,7 @@ def after_dip(account: Account, plan: Plan, lot: Lot, pieces: int, minutes: floa
     """
     kg = clean_grams(plan, lot) / max(lot.pieces, 1) / 1000 * pieces
     law = law_for(plan, lot, minutes)
-    tank = Tank(account.litres, account.bath.leuco * substance("indigotin").molar_mass / account.litres)
+    tank = tank_of(account)
     after, water = enter(tank, [(law, kg, 0.0)]).tank, law.carried * kg
     taken = max(tank.grams - after.grams - water * after.strength, 0.0)
     return dipped(account, taken, water, water, celsius(plan.water.room))
@@ -205,7 +205,7 @@ class Forecast:
 
 def tank_of(account: Account) -> Tank:
     """Give the vat as litres and strength of what is reduced."""
-    return Tank(account.litres, max(account.indigotin_g - account.unreduced_g, 0.0) / account.litres)
+    return Tank(account.litres, account.reduced_g / account.litres)
 
 
 def pale_warnings(forecasts: Sequence[Forecast], strength: float) -> tuple[str, ...]:

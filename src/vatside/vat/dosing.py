@@ -23,6 +23,7 @@ from vatside.plan.measures import Powder, celsius, delicate_lot, fibre_of, metho
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import VINEGAR, Dose, amount_text
 from vatside.recipe.cooling import KETTLE_C
+from vatside.recipe.sizing import size_of
 from vatside.units import Kind, show_minutes, show_volume, to_base
 from vatside.vat.account import Account
 from vatside.vat.spent import vinegar_ml
@@ -88,8 +89,6 @@ def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
 
 def free_litres(account: Account, plan: Plan) -> float:
     """Give the room left in the tub without fibre in it, L."""
-    from vatside.recipe.sizing import size_of  # what is kept in a tub goes by this module
-
     return size_of(plan).tub * BRIM_SHARE - account.litres
 
 

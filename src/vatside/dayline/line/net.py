@@ -77,8 +77,8 @@ def give_back(rows: list[int], base: int, size: int, units: int, minutes: int) -
         rows[k] = rows[k] & ~minutes | above
 
 
-#: Later than any minute of a day.
-NEVER = 1 << 14
+#: Later than any minute of a day, though it takes weeks.
+NEVER = 1 << 20
 Arc = tuple[int, int]
 
 

@@ -157,6 +157,7 @@ def laid_again(net: Net, old: Plan) -> Laid:
     if best is None or best.value[0]:
         anew = _best_of(*(lay(net, order, pauses) for order in others for pauses in _all_breaks(net, breaks)))
         best = anew if best is None or (anew is not None and anew.value[:2] < best.value[:2]) else best
+    best = best or Search(net, AT_ONCE).run()
     if best is None:
         raise NoPlanError("no order of the steps keeps every limit")
     return best

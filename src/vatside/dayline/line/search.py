@@ -128,6 +128,12 @@ SLACK = 0.01
 PATIENCE = 30
 #: With fewer evaluations than these the least slack goes first: that order gets stuck least often.
 FEW = 18
+#: Of the places of a break every so many is tried first: ours.
+COARSE = 3
+#: Of an order that has no plan.
+STUCK: Value = (NEVER, NEVER, NEVER)
+#: With fewer evaluations than these a place is looked for for the break, for one order of the steps.
+MANY = 100
 #: How many of the first plans are laid backwards and forwards again.
 JUSTIFIED = 3
 
@@ -194,15 +200,13 @@ class Search:
     # --- first plans ---------------------------------------------------------
 
     def _first_plans(self) -> None:
-        """Plans by rule: three keys, in fragments and step by step, the break in several places."""
-        orders: list[list[int]] = []
-        for at, breaks in enumerate(self._first_breaks()):
-            for order in orders if at else self._first_orders():
-                orders += [] if at else [order]
+        """Plans by rule: three keys, in fragments and step by step, the break in the places that are best for one."""
+        orders = list(self._first_orders())
+        for breaks in self._first_breaks(orders):
+            for order in orders:
                 # However few evaluations there are: a first plan is looked for until one is found.
                 if self.best is None or not self.over:
-                    laid = self._lay(Change(order, breaks, None))
-                    self.firsts += [] if laid is None else [laid]
+                    self.first(order, breaks)
         self.firsts.sort(key=lambda laid: laid.value)
         for laid in self.firsts[:JUSTIFIED]:
             self._justified(laid)
@@ -214,16 +218,34 @@ class Search:
             yield by_fragments(self.net, self.changes.fragment, rank)
             yield rank
 
-    def _first_breaks(self) -> list[list[int]]:
-        """The breaks at their earliest, in the middle, at their latest."""
+    def _first_breaks(self, orders: Sequence[Sequence[int]]) -> list[list[int]]:
+        """The breaks at their earliest, in the middle, at their latest; with few evaluations first where they are best.
+
+        A break just behind something spares most. A long search finds such a place by itself.
+        """
         places = self.net.break_places
         if not places:
             return [[]]
-        return [
-            [starts[0] for starts in places],
-            [starts[len(starts) // 2] for starts in places],
-            [starts[-1] for starts in places],
-        ]
+        most = max(map(len, places))
+        tried = self._tried(orders, most) if 1 < self.left < MANY else {}
+        best = [min(tried, key=lambda k: (tried[k], k))] if tried else []
+        return [_placed(places, k) for k in dict.fromkeys((*best, 0, most // 2, most - 1))]
+
+    def _tried(self, orders: Sequence[Sequence[int]], most: int) -> dict[int, Value]:
+        """How good one order is with the breaks at each third place, and before the best of these while that helps."""
+        tried: dict[int, Value] = {}
+
+        def value_at(k: int) -> Value:
+            if k not in tried:
+                laid = self._lay(Change(orders[0], _placed(self.net.break_places, k), None))
+                self.firsts += [] if laid is None else [laid]
+                tried[k] = STUCK if laid is None else laid.value
+            return tried[k]
+
+        best = min(range(0, most, COARSE), key=value_at)
+        while best > 0 and value_at(best - 1) < tried[best]:
+            best -= 1
+        return tried
 
     # --- going on ------------------------------------------------------------
 
@@ -246,6 +268,11 @@ class Search:
         if self.firsts and self.random.random() < 0.5:
             return self.firsts[min(int(self.random.expovariate(0.4)), len(self.firsts) - 1)]
         return self.best or now
+
+
+def _placed(places: Sequence[Sequence[int]], k: int) -> list[int]:
+    """Each break at its place of that number, or its last."""
+    return [starts[min(k, len(starts) - 1)] for starts in places]
 
 
 def good_enough(value: Value, before: Value) -> bool:

@@ -1,8 +1,8 @@
 """What each kind of event does to how things stand.
 
-To add a kind: one frozen class in `events.py` (and in its union), one function registered here, and its
-words in `loglines.py`. A function raises KeyError for what is not there and ValueError, in words, for what
-does not fit; the event then stays in the log and changes nothing.
+To add a kind: one frozen class in `log/events/day.py` (and in its union), one function registered here, and its words
+in `log/words/day.py`. A function raises KeyError for what is not there and ValueError, in words, for what does not fit;
+the event then stays in the log and changes nothing.
 """
 
 from __future__ import annotations
@@ -15,32 +15,7 @@ from attrs import evolve
 from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.forms.fields import check_change, check_pins, plan_problems, powder_rows
 from vatside.log import waits
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    ColourNoted,
-    Event,
-    FieldValue,
-    LotAdded,
-    LotRemoved,
-    MethodChosen,
-    NoteWritten,
-    PiecesWeighed,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    PowderTaken,
-    ReducerFound,
-    StepDone,
-    StepReopened,
-    WaitEnded,
-    WaitExtended,
-    WaitPaused,
-    WaitResumed,
-    WaitStarted,
-)
+from vatside.log.events import day as events
 from vatside.log.state import Note, State
 from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
@@ -49,29 +24,29 @@ from vatside.units import Kind, fits, show_amount
 
 
 @singledispatch
-def carry_out(_event: Event, state: State, _at: Moment) -> State:
+def carry_out(_event: events.Event, state: State, _at: Moment) -> State:
     """Give the state after an event; kinds without a function of their own change nothing."""
     return state
 
 
 @carry_out.register
-def _(event: PlanChanged, state: State, _at: Moment) -> State:
+def _(event: events.PlanChanged, state: State, _at: Moment) -> State:
     return _set(state, event.path, event.value)
 
 
 @carry_out.register
-def _(event: PiecesWeighed, state: State, _at: Moment) -> State:
+def _(event: events.PiecesWeighed, state: State, _at: Moment) -> State:
     return _set(_set(state, event.path, event.value), pieces_of(event.path), event.pieces)
 
 
 @carry_out.register
-def _(event: MethodChosen, state: State, _at: Moment) -> State:
+def _(event: events.MethodChosen, state: State, _at: Moment) -> State:
     check_change(state.plan, event.path, event.value)
     return evolve(state, plan=with_method(state.plan, str(event.value)))
 
 
 @carry_out.register
-def _(event: PowderTaken, state: State, _at: Moment) -> State:
+def _(event: events.PowderTaken, state: State, _at: Moment) -> State:
     values = powder_rows(state.plan, event.place, event.entry)
     if not values:
         raise KeyError(f"use for {event.place}")
@@ -81,7 +56,7 @@ def _(event: PowderTaken, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: LotAdded, state: State, _at: Moment) -> State:
+def _(event: events.LotAdded, state: State, _at: Moment) -> State:
     plan = add_lot(state.plan, event.lot)
     problems = plan_problems(plan)
     if problems:
@@ -90,7 +65,7 @@ def _(event: LotAdded, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: LotRemoved, state: State, _at: Moment) -> State:
+def _(event: events.LotRemoved, state: State, _at: Moment) -> State:
     if all(lot.id != event.lot for lot in state.plan.lots):
         raise KeyError(f"lot {event.lot}")
     if len(state.plan.lots) == 1:
@@ -99,7 +74,7 @@ def _(event: LotRemoved, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: ColourNoted, state: State, _at: Moment) -> State:
+def _(event: events.ColourNoted, state: State, _at: Moment) -> State:
     if all(lot.id != event.lot for lot in state.plan.lots):
         raise KeyError(f"lot {event.lot}")
     if event.depth is not None and not (fits(event.depth.unit, Kind.PERCENT) and event.depth.value >= 0):
@@ -110,28 +85,28 @@ def _(event: ColourNoted, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: PinSet, state: State, _at: Moment) -> State:
+def _(event: events.PinSet, state: State, _at: Moment) -> State:
     if not is_pin(event.figure):
         raise KeyError(f"figure {event.figure}")
     return _set(state, event.figure, event.amount)
 
 
 @carry_out.register
-def _(event: PinCleared, state: State, _at: Moment) -> State:
+def _(event: events.PinCleared, state: State, _at: Moment) -> State:
     if not is_pin(event.figure):
         raise KeyError(f"figure {event.figure}")
     return _set(state, event.figure, None)
 
 
 @carry_out.register
-def _(event: AdviceTaken, state: State, _at: Moment) -> State:
+def _(event: events.AdviceTaken, state: State, _at: Moment) -> State:
     for put in event.places:
         state = _set(state, put.path, put.amount)
     return state
 
 
 @carry_out.register
-def _(event: StepDone, state: State, at: Moment) -> State:
+def _(event: events.StepDone, state: State, at: Moment) -> State:
     first = dict.fromkeys(_done_before(state, event.step), at)
     return evolve(state, done={**first, **state.done, event.step: at})
 
@@ -145,14 +120,14 @@ def _done_before(state: State, step: str) -> tuple[str, ...]:
 
 
 @carry_out.register
-def _(event: StepReopened, state: State, _at: Moment) -> State:
+def _(event: events.StepReopened, state: State, _at: Moment) -> State:
     if event.step not in state.done:
         raise KeyError(f"finished step {event.step}")
     return evolve(state, done={step: when for step, when in state.done.items() if step != event.step})
 
 
 @carry_out.register
-def _(event: CautionAcknowledged, state: State, at: Moment) -> State:
+def _(event: events.CautionAcknowledged, state: State, at: Moment) -> State:
     by_caution = dict(zip(event.cautions, event.here, strict=False))
     read = {caution: (at, by_caution.get(caution)) for caution in event.cautions}
     known = state.acknowledged.get(event.step, {})
@@ -160,7 +135,7 @@ def _(event: CautionAcknowledged, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(_event: ReducerFound, state: State, _at: Moment) -> State:
+def _(_event: events.ReducerFound, state: State, _at: Moment) -> State:
     """A tub that is bad now is looked into again before anything of it goes in, whatever was said of it before."""
     left = {
         step: {key: when for key, when in read.items() if key != REDUCER} for step, read in state.acknowledged.items()
@@ -173,12 +148,12 @@ REDUCER = "reducer"
 
 
 @carry_out.register
-def _(event: NoteWritten, state: State, at: Moment) -> State:
+def _(event: events.NoteWritten, state: State, at: Moment) -> State:
     return evolve(state, notes=state.notes.and_one(Note(at, event.text)))
 
 
 @carry_out.register
-def _(event: WaitStarted, state: State, at: Moment) -> State:
+def _(event: events.WaitStarted, state: State, at: Moment) -> State:
     wait = Wait(
         id=event.wait,
         step=event.step,
@@ -193,37 +168,42 @@ def _(event: WaitStarted, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: WaitPaused, state: State, at: Moment) -> State:
+def _(event: events.WaitPaused, state: State, at: Moment) -> State:
     return _change_wait(state, event.wait, waits.is_running, lambda wait: waits.paused(wait, at))
 
 
 @carry_out.register
-def _(event: WaitResumed, state: State, at: Moment) -> State:
+def _(event: events.WaitResumed, state: State, at: Moment) -> State:
     return _change_wait(state, event.wait, waits.is_paused, lambda wait: waits.resumed(wait, at))
 
 
 @carry_out.register
-def _(event: WaitExtended, state: State, _at: Moment) -> State:
+def _(event: events.WaitExtended, state: State, _at: Moment) -> State:
     return _change_wait(state, event.wait, _any, lambda wait: waits.extended(wait, event.minutes))
 
 
 @carry_out.register
-def _(event: AlarmQuieted, state: State, at: Moment) -> State:
+def _(event: events.AlarmQuieted, state: State, at: Moment) -> State:
     return _change_wait(state, event.wait, _any, lambda wait: waits.quieted(wait, at))
 
 
 @carry_out.register
-def _(event: WaitEnded, state: State, at: Moment) -> State:
+def _(event: events.WaitEnded, state: State, at: Moment) -> State:
     ended = waits.ended(_open_wait(state, event.wait), at)
     return evolve(state, waits=state.waits.without(event.wait), past_waits=state.past_waits.and_one(ended))
 
 
 @carry_out.register
-def _(event: ClockCorrected, state: State, _at: Moment) -> State:
+def _(event: events.ClockCorrected, state: State, _at: Moment) -> State:
     return evolve(state, waits=state.waits.each(lambda wait: waits.corrected(wait, event.seconds)))
 
 
-def _set(state: State, path: str, value: FieldValue) -> State:
+@carry_out.register
+def _(event: events.DayLaid, state: State, _at: Moment) -> State:
+    return evolve(state, laid=event)
+
+
+def _set(state: State, path: str, value: events.FieldValue) -> State:
     """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
     check_change(state.plan, path, value)
     plan = set_value(state.plan, path, value)

@@ -11,19 +11,8 @@ from vatside.dips.own_results import OnPiece, can_be, in_words
 from vatside.dips.rotation import Place
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
+from vatside.log.events import vat as events
 from vatside.log.events.day import PinSet
-from vatside.log.events.vat import (
-    DipEnded,
-    DipsPlanned,
-    DipStarted,
-    DryMassTaken,
-    PieceBack,
-    PieceDone,
-    PieceNamed,
-    PieceTurned,
-    SwatchRecorded,
-    UptakeLearned,
-)
 from vatside.log.state import Entered, PieceState, Recorded, State
 from vatside.log.vat_account import warmth_at
 from vatside.log.waits import Moment, Wait, seconds_between
@@ -46,7 +35,7 @@ WORTH_TURNING = 2.0
 
 
 @carry_out.register
-def _(event: DipStarted, state: State, at: Moment) -> State:
+def _(event: events.DipStarted, state: State, at: Moment) -> State:
     lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is Place.IN_VAT:
@@ -58,12 +47,14 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     wait = _wait(f"{event.piece}:dip{count}", label, event.minutes, event.minutes / 2, "turn it, spread it", at)
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at, celsius=warmth_at(state, at)))
-    dipping = evolve(state.dipping, entered=entered)
-    return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping), event.piece, now)
+    dipping, tending = evolve(state.dipping, entered=entered), state.tending
+    if tending.account is not None:  # who dips in it has seen it live
+        tending = evolve(tending, account=evolve(tending.account, asleep=False))
+    return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping, tending=tending), event.piece, now)
 
 
 @carry_out.register
-def _(event: DipEnded, state: State, at: Moment) -> State:
+def _(event: events.DipEnded, state: State, at: Moment) -> State:
     lot, _ = lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is not Place.IN_VAT:
@@ -83,7 +74,7 @@ def _(event: DipEnded, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: PieceTurned, state: State, at: Moment) -> State:
+def _(event: events.PieceTurned, state: State, at: Moment) -> State:
     where = _piece(state, event.piece, at)
     lot_of(state.plan, event.piece)
     wait = state.waits.get(where.wait)
@@ -93,7 +84,7 @@ def _(event: PieceTurned, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: PieceDone, state: State, at: Moment) -> State:
+def _(event: events.PieceDone, state: State, at: Moment) -> State:
     lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is Place.IN_VAT:
@@ -103,7 +94,7 @@ def _(event: PieceDone, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: PieceBack, state: State, at: Moment) -> State:
+def _(event: events.PieceBack, state: State, at: Moment) -> State:
     lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is not Place.DONE:
@@ -112,7 +103,7 @@ def _(event: PieceBack, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: DipsPlanned, state: State, _at: Moment) -> State:
+def _(event: events.DipsPlanned, state: State, _at: Moment) -> State:
     lot_of(state.plan, event.piece)
     if not 1 <= event.dips <= MOST_DIPS:
         raise ValueError(f"{name_of(state, event.piece)} cannot have {event.dips} dips: 1 to {MOST_DIPS}")
@@ -121,14 +112,14 @@ def _(event: DipsPlanned, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: UptakeLearned, state: State, _at: Moment) -> State:
+def _(event: events.UptakeLearned, state: State, _at: Moment) -> State:
     if not all(can_be(item) for item in event.learned):
         raise ValueError(f"a fibre takes up {in_words()} times what the table says")
     return evolve(state, plan=evolve(state.plan, learned=event.learned))
 
 
 @carry_out.register
-def _(event: PieceNamed, state: State, _at: Moment) -> State:
+def _(event: events.PieceNamed, state: State, _at: Moment) -> State:
     lot_of(state.plan, event.piece)
     name = event.name.strip()
     if not name.isprintable() or len(name) > LONGEST_NAME:
@@ -138,7 +129,7 @@ def _(event: PieceNamed, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: SwatchRecorded, state: State, at: Moment) -> State:
+def _(event: events.SwatchRecorded, state: State, at: Moment) -> State:
     if all(lot.id != event.piece for lot in state.plan.lots):
         lot_of(state.plan, event.piece)
     recorded = Recorded(at, event.piece, seen_of(event))
@@ -146,7 +137,7 @@ def _(event: SwatchRecorded, state: State, at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: DryMassTaken, state: State, at: Moment) -> State:
+def _(event: events.DryMassTaken, state: State, at: Moment) -> State:
     if all(lot.id != event.lot for lot in state.plan.lots):
         raise KeyError(f"lot {event.lot}")
     when = "before" if event.before else "after"
@@ -171,7 +162,7 @@ def name_of(state: State, piece: str) -> str:
         return given or piece
 
 
-def seen_of(event: SwatchRecorded) -> Seen:
+def seen_of(event: events.SwatchRecorded) -> Seen:
     """Give how a swatch was recorded; ValueError in words if it was not, or cannot be."""
     if event.lab:
         if len(event.lab) != len("Lab") or not 0 <= event.lab[0] <= 100 or max(map(abs, event.lab)) > 200:

@@ -9,25 +9,13 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Colour, Strip
+from vatside.catalogue.looks import Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
+from vatside.log.events import vat as events
 from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import (
-    CorrectionMade,
-    DyeSeen,
-    LotDipped,
-    PHTrusted,
-    ReadingTaken,
-    StockCarriedOn,
-    StockTaken,
-    VatLetGo,
-    VatMade,
-    VatSpent,
-    VolumeMeasured,
-)
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
 from vatside.plan.measures import Powder, celsius, litres, method_of, powder
@@ -37,11 +25,11 @@ from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count,
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
 from vatside.vat.account_changes import after_dip, seen_blue
-from vatside.vat.reading import Reading
+from vatside.vat.reading import BLUE, REDUCED, Reading
 
 
 @carry_out.register
-def _(event: VatMade, state: State, _at: Moment) -> State:
+def _(event: events.VatMade, state: State, _at: Moment) -> State:
     account = vat.planned_account(state.plan, compute(state.plan))
     if event.temperature is not None:
         account = vat.warmed(account, _celsius(event.temperature))
@@ -66,11 +54,13 @@ def _(event: VatCarriedOn, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: ReadingTaken, state: State, at: Moment) -> State:
+def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
     tending, reading = state.tending, event.reading
     account = tending.account
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
+    if account is not None and reading.colour in REDUCED:
+        account = evolve(account, asleep=False)
     if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
         account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
@@ -78,7 +68,6 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     return with_steps_done(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
-BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
 """Looks of a vat whose reducer is spent [Mairet1938]."""
 OXIDISED = ("finish.use_up", "finish.oxidise")
@@ -110,7 +99,7 @@ def _is_neutral(tending: Tending, reading: Reading) -> bool:
 
 
 @carry_out.register
-def _(event: PHTrusted, state: State, _at: Moment) -> State:
+def _(event: events.PHTrusted, state: State, _at: Moment) -> State:
     from vatside.vat.trust import trust
 
     account = _there(state)
@@ -121,7 +110,7 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: DyeSeen, state: State, _at: Moment) -> State:
+def _(event: events.DyeSeen, state: State, _at: Moment) -> State:
     account, what = _there(state), powder(state.plan, "reducer").material.species
     if event.reduced:
         least = method_of(state.plan).vat.reducer_per_litre.value * account.litres
@@ -130,7 +119,7 @@ def _(event: DyeSeen, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: CorrectionMade, state: State, at: Moment) -> State:
+def _(event: events.CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
     account = corrected(_as_found(tending, event), event, state.plan) if tending.account else None
     made = MadeCorrection(at, event, len(tending.readings), tending.account)
@@ -141,7 +130,7 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
     )
 
 
-def _as_found(tending: Tending, event: CorrectionMade) -> Account:
+def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
     """Give the account before a correction: the pH that it was worked out from is written in where the two disagree."""
     from vatside.vat.spent import PHRange, limes, put_right
     from vatside.vat.trust import compare, trust
@@ -159,7 +148,7 @@ def _as_found(tending: Tending, event: CorrectionMade) -> Account:
         return account
 
 
-def _acted_on(tending: Tending, event: CorrectionMade) -> Reading | None:
+def _acted_on(tending: Tending, event: events.CorrectionMade) -> Reading | None:
     """Give the reading whose pH a correction was worked out from; None once something else went in since."""
     row, taken = rows().get(event.finding), len(tending.readings)
     by_pH = event.remedy == NEUTRALISE or (row is not None and row.axis == "pH")
@@ -168,19 +157,19 @@ def _acted_on(tending: Tending, event: CorrectionMade) -> Reading | None:
 
 
 @carry_out.register
-def _(event: VolumeMeasured, state: State, _at: Moment) -> State:
+def _(event: events.VolumeMeasured, state: State, _at: Moment) -> State:
     account = vat.at_volume(_there(state), _litres(state.plan, event.volume))
     return evolve(state, tending=evolve(state.tending, account=account))
 
 
 @carry_out.register
-def _(event: LotDipped, state: State, _at: Moment) -> State:
+def _(event: events.LotDipped, state: State, _at: Moment) -> State:
     lot = next((lot for lot in state.plan.lots if lot.id == event.lot), None)
     if lot is None:
         raise KeyError(f"lot {event.lot}")
     if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
         raise ValueError(f"{show_count(event.pieces, 'piece')} for {event.minutes:g} min is no dip of {lot.name}")
-    account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
+    account = after_dip(evolve(_there(state), asleep=False), state.plan, lot, event.pieces, event.minutes)
     return evolve(state, tending=evolve(state.tending, account=account))
 
 
@@ -189,14 +178,14 @@ LONGEST_DIP_MIN = 24 * 60.0
 
 
 @carry_out.register
-def _(_event: VatSpent, state: State, at: Moment) -> State:
+def _(_event: events.VatSpent, state: State, at: Moment) -> State:
     tending = state.tending
     account = vat.spent(tending.account) if tending.account else None
     return with_steps_done(evolve(state, tending=evolve(tending, account=account, seen_spent=True)), OXIDISED, at)
 
 
 @carry_out.register
-def _(event: VatLetGo, state: State, at: Moment) -> State:
+def _(event: events.VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
     gone = evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event))
@@ -209,7 +198,7 @@ def _there(state: State) -> Account:
     return state.tending.account
 
 
-def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
+def corrected(account: Account, event: events.CorrectionMade, plan: Plan) -> Account:
     """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
     if event.warmed_to is not None:
         account = vat.warmed(account, _celsius(event.warmed_to))
@@ -226,7 +215,7 @@ def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
     return account
 
 
-def _revives(event: CorrectionMade, plan: Plan) -> bool:
+def _revives(event: events.CorrectionMade, plan: Plan) -> bool:
     """Tell whether reducer or stock went in: then the vat lives again, whatever was seen before."""
     if event.stock is not None:
         return True
@@ -267,9 +256,9 @@ MORE = 1.001
 
 
 @carry_out.register
-def _(event: StockTaken, state: State, _at: Moment) -> State:
+def _(event: events.StockTaken, state: State, _at: Moment) -> State:
     jar = jar_of(state.tending)
-    there = _jar_litres(jar) if jar else 0.0
+    there = Account(jar, "", jar).stock_litres if jar else 0.0
     if jar is None or not there:
         raise KeyError("stock")
     volume = event.stock.volume
@@ -281,7 +270,7 @@ def _(event: StockTaken, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: StockCarriedOn, state: State, _at: Moment) -> State:
+def _(event: events.StockCarriedOn, state: State, _at: Moment) -> State:
     plan = evolve(state.plan, stock_kept=event.stock)
     problems = plan_problems(plan)
     if problems:
@@ -300,7 +289,3 @@ def with_jar(tending: Tending, jar: Bath | None) -> Tending:
     if tending.account is None:
         return evolve(tending, jar=jar)
     return evolve(tending, account=evolve(tending.account, stock=jar))
-
-
-def _jar_litres(jar: Bath) -> float:
-    return Account(jar, "", jar).stock_litres

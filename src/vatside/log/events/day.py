@@ -249,6 +249,28 @@ class SessionReopened:
 
 
 @frozen
+class DayLaid:
+    """The day was laid out so: as it was begun, or when a better plan took the place of the one that was followed.
+
+    Every plan of the day after it is this one, held: a day that is opened again shows what it showed.
+    """
+
+    kind: ClassVar[str] = "day_laid"
+    begin: datetime
+    """Minute 0; aware, in UTC."""
+    starts: dict[str, int]
+    """The minute at which each task begins."""
+    rounds: tuple[str, ...]
+    """Those that are rounds of dips, in their order."""
+    nudges: dict[str, tuple[int, ...]]
+    """Minutes at which the wait of a task is looked after."""
+    breaks: tuple[tuple[int, int], ...]
+    """Minute and length of each break; below zero one that has begun."""
+    units: dict[str, int]
+    """Which of several alike things is held, by the number of the span."""
+
+
+@frozen
 class PowderTaken:
     """A powder or liquid of the shelf went into the plan, with its purity and its spoon."""
 
@@ -318,7 +340,7 @@ Event = (
     PlanChanged | PiecesWeighed | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
-    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
+    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened | DayLaid
     | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | StockEvent | CareEvent | DipEvent | Unknown
 )  # fmt: skip
 

@@ -12,40 +12,7 @@ from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import caution
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.forms.fields import FieldValue, rows
-from vatside.log.events.day import (
-    AdviceTaken,
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    ClockSlept,
-    ClockStepped,
-    ColourNoted,
-    DoneAllTheSame,
-    Entry,
-    Event,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
-    PiecesWeighed,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    PowderTaken,
-    ReducerFound,
-    SessionReopened,
-    StepDone,
-    StepReopened,
-    Undone,
-    Unknown,
-    VatCarriedOn,
-    VatKept,
-    VatToppedUp,
-    WaitEnded,
-    WaitExtended,
-    WaitPaused,
-    WaitResumed,
-    WaitStarted,
-)
+from vatside.log.events import day as events
 from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.state import Session
@@ -81,11 +48,11 @@ def local(utc: datetime, zone: tzinfo | None = None) -> str:
     return f"{wall:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
 
 
-def entry_words(entry: Entry, before: State, session: Session) -> str:
+def entry_words(entry: events.Entry, before: State, session: Session) -> str:
     """An undo is named by what it takes back, an undo of an undo by what it brings back."""
-    event: Event | None = entry.event
+    event: events.Event | None = entry.event
     seq, undos = entry.seq, 0
-    while isinstance(event, Undone):
+    while isinstance(event, events.Undone):
         undos += 1
         known = 0 < event.event < seq
         seq, event = event.event, session.entries[event.event - 1].event if known else None
@@ -99,7 +66,7 @@ def _undoing(undos: int) -> str:
     return "Taken back: " if undos % 2 else "Brought back: "
 
 
-def words(event: Event, before: State) -> str:
+def words(event: events.Event, before: State) -> str:
     """Say what an event was; `before` is how things stood until then."""
     if isinstance(event, StockEvent):
         return stock_words(event, before.plan)
@@ -112,97 +79,99 @@ def words(event: Event, before: State) -> str:
     return next(filter(None, texts), event.kind.replace("_", " ").capitalize())
 
 
-def _of_the_plan(event: Event, before: State) -> str:
+def _of_the_plan(event: events.Event, before: State) -> str:
     match event:
-        case PlanChanged():
-            name, value = _row(before.plan, event.path, event.value)
-            return f"{name} set to {value}" if value else f"{name} left open"
-        case PiecesWeighed():
+        case events.PiecesWeighed():
             name, value = _row(before.plan, event.path, event.value)
             return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
-        case PinSet():
+        case events.PlanChanged():
+            name, value = _row(before.plan, event.path, event.value)
+            return f"{name} set to {value}" if value else f"{name} left open"
+        case events.PinSet():
             name, value = _row(before.plan, event.figure, event.amount)
             return f"{name} set to {value}"
-        case PinCleared():
+        case events.PinCleared():
             return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
-        case AdviceTaken():
+        case events.AdviceTaken():
             return f"Put right: {event.label}"
-        case LotAdded():
+        case events.LotAdded():
             return f"Lot taken in: {event.lot.name}, {show_amount(event.lot.mass)}"
-        case LotRemoved():
+        case events.LotRemoved():
             return f"Lot taken out: {_lot_name(before, event.lot)}"
     return ""
 
 
-def _of_a_step(event: Event, before: State) -> str:
+def _of_a_step(event: events.Event, before: State) -> str:
     match event:
-        case StepDone():
+        case events.StepDone():
             return f"Done: {step_text(before, event.step)}"
-        case StepReopened():
+        case events.StepReopened():
             return f"Open again: {step_text(before, event.step)}"
-        case CautionAcknowledged():
+        case events.CautionAcknowledged():
             read = ", ".join(_caution_title(name) for name in event.cautions)
             return f"Cautions read: {read} (before: {step_text(before, event.step)})"
-        case ReducerFound():
+        case events.ReducerFound():
             return f"Tub of reducer found {event.tub}: none of it goes in"
-        case DoneAllTheSame():
+        case events.DoneAllTheSame():
             return f"Done all the same, although: {event.why}"
     return ""
 
 
-def _of_a_wait(event: Event, before: State) -> str:
+def _of_a_wait(event: events.Event, before: State) -> str:
     match event:
-        case WaitStarted():
+        case events.WaitStarted():
             return f"Wait started: {event.label}, {show_minutes(event.minutes)}"
-        case WaitPaused():
+        case events.WaitPaused():
             return f"Wait paused: {_wait_label(before, event.wait)}"
-        case WaitResumed():
+        case events.WaitResumed():
             return f"Wait goes on: {_wait_label(before, event.wait)}"
-        case WaitExtended():
+        case events.WaitExtended():
             change = "longer" if event.minutes >= 0 else "shorter"
             return f"Wait {show_minutes(abs(event.minutes))} {change}: {_wait_label(before, event.wait)}"
-        case WaitEnded():
+        case events.WaitEnded():
             return f"Wait ended: {_wait_label(before, event.wait)}"
-        case AlarmQuieted():
+        case events.AlarmQuieted():
             return f"Alarm heard: {_wait_label(before, event.wait)}"
     return ""
 
 
-def _of_the_clock(event: Event, _before: State) -> str:
+def _of_the_clock(event: events.Event, _before: State) -> str:
     match event:
-        case ClockSlept():
+        case events.ClockSlept():
             return f"The machine slept or stood still for {span(event.seconds)}"
-        case ClockStepped():
+        case events.ClockStepped():
             return f"The clock was set {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
-        case ClockCorrected():
+        case events.ClockCorrected():
             return f"The waits were put {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
-        case SessionReopened():
+        case events.SessionReopened():
             return "Session opened again"
-        case NoteWritten():
+        case events.NoteWritten():
             return f"Note: {event.text}"
-        case Unknown():
+        case events.DayLaid():
+            return f"The day as it was laid out, {show_count(len(event.starts), 'step')}"
+        case events.Unknown():
             return f"Something that this version does not know: {event.name}"
     return ""
 
 
-def _of_other_days(event: Event, before: State) -> str:
+def _of_other_days(event: events.Event, before: State) -> str:
     """What comes from elsewhere, or is kept for another day."""
     match event:
-        case PowderTaken():
+        case events.PowderTaken():
             known = materials().get(event.entry.material)
             lot = f", {event.lot}" if event.lot else ""
             name = known.name if known else event.entry.material
             return f"From the shelf: {name}{lot}, {show_amount(event.entry.purity)}"
-        case ColourNoted():
+        case events.ColourNoted():
             depth = show_amount(event.depth) if event.depth is not None else ""
             lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
             colour = ", ".join(part for part in (event.words, depth, lab) if part)
             return f"Colour of {_lot_name(before, event.lot)}: {colour}"
-        case VatKept():
+        case events.VatKept():
             return f"Vat kept: {_vat_words(event.vat)}"
-        case VatCarriedOn():
+        case events.VatCarriedOn():
             return f"Carried on from the vat of “{event.title}”: {_vat_words(event.vat)}"
-        case VatToppedUp():
+        case events.VatToppedUp():
             return "Kept vat topped up, sharpened and the stock brought in, as planned"
     return ""
 

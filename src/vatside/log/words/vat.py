@@ -9,31 +9,7 @@ from attrs import evolve
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.load import materials
 from vatside.log.effects.pieces import name_of
-from vatside.log.events.vat import (
-    CareEvent,
-    CorrectionMade,
-    DipEnded,
-    DipEvent,
-    DipsPlanned,
-    DipStarted,
-    DryMassTaken,
-    DyeSeen,
-    LotDipped,
-    PHTrusted,
-    PieceBack,
-    PieceDone,
-    PieceNamed,
-    PieceTurned,
-    ReadingTaken,
-    StockEvent,
-    StockTaken,
-    SwatchRecorded,
-    UptakeLearned,
-    VatLetGo,
-    VatMade,
-    VatSpent,
-    VolumeMeasured,
-)
+from vatside.log.events import vat as events
 from vatside.log.state import State
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, powder
@@ -43,37 +19,33 @@ from vatside.units import show_amount, show_count, show_minutes
 from vatside.vat.reading import LOOK_NAMES, Reading, looks
 
 
-def care_words(event: CareEvent, plan: Plan) -> str:
+def care_words(event: events.CareEvent, plan: Plan) -> str:
     """Say what an event of the vat was; `plan` is the one that stood then."""
     match event:
-        case VatMade():
+        case events.VatMade():
             return _vat_made(event)
-        case ReadingTaken():
-            return _reading_taken(event)
-        case PHTrusted():
+        case events.ReadingTaken():
+            return f"Reading: {', '.join(reading_words(event.reading)) or 'nothing'}"
+        case events.PHTrusted():
             return _ph_trusted(event)
-        case DyeSeen():
+        case events.DyeSeen():
             stands = "all reduced, its reducer alive" if event.reduced else "blue, its reducer spent"
             return f"Vat: by the reading its dye is {stands}"
-        case CorrectionMade():
+        case events.CorrectionMade():
             return _correction_made(event, plan)
-        case VolumeMeasured():
+        case events.VolumeMeasured():
             return f"Liquor measured: {show_amount(event.volume)}"
-        case LotDipped():
+        case events.LotDipped():
             return _lot_dipped(event, plan)
-        case VatSpent():
+        case events.VatSpent():
             return "Vat stirred in the air until it stayed blue"
-        case VatLetGo():
+        case events.VatLetGo():
             return _vat_let_go(event)
 
 
-def _vat_made(event: VatMade) -> str:
+def _vat_made(event: events.VatMade) -> str:
     measured = [show_amount(item) for item in (event.volume, event.temperature) if item is not None]
     return f"Vat made: {' at '.join(measured)}" if measured else "Vat made, as planned"
-
-
-def _reading_taken(event: ReadingTaken) -> str:
-    return f"Reading: {', '.join(reading_words(event.reading)) or 'nothing'}"
 
 
 def reading_words(reading: Reading) -> Iterator[str]:
@@ -92,12 +64,12 @@ def reading_words(reading: Reading) -> Iterator[str]:
         yield f"strip turns in {reading.seconds:g} s"
 
 
-def _ph_trusted(event: PHTrusted) -> str:
+def _ph_trusted(event: events.PHTrusted) -> str:
     at = f" at {show_amount(event.temperature)}" if event.temperature is not None else ""
     return f"pH {event.pH:g}{at} taken as true"
 
 
-def _correction_made(event: CorrectionMade, plan: Plan) -> str:
+def _correction_made(event: events.CorrectionMade, plan: Plan) -> str:
     if event.remedy == CONFIRM:
         return "Vat: a sample put to cool, to read the pH once more"
     done = ", ".join(_parts(event, plan)) or "by hand"
@@ -107,7 +79,7 @@ def _correction_made(event: CorrectionMade, plan: Plan) -> str:
     return f"Vat: {done}{what_for}{insisted}"
 
 
-def _parts(event: CorrectionMade, plan: Plan) -> Iterator[str]:
+def _parts(event: events.CorrectionMade, plan: Plan) -> Iterator[str]:
     if event.warmed_to is not None:
         yield f"warmed to {show_amount(event.warmed_to)}"
     if event.taken_out is not None:
@@ -127,13 +99,13 @@ def _name(plan: Plan, material: str) -> str:
     return material
 
 
-def _lot_dipped(event: LotDipped, plan: Plan) -> str:
+def _lot_dipped(event: events.LotDipped, plan: Plan) -> str:
     name = next((lot.name for lot in plan.lots if lot.id == event.lot), event.lot)
     pieces = show_count(event.pieces, "piece")
     return f"{name}: {pieces} dipped for {show_minutes(event.minutes)}"
 
 
-def _vat_let_go(event: VatLetGo) -> str:
+def _vat_let_go(event: events.VatLetGo) -> str:
     before = f", pH {event.pH_before:g} before" if event.pH_before is not None else ""
     after = f", pH {event.pH_after:g} after" if event.pH_after is not None else ""
     acid = ""
@@ -144,34 +116,34 @@ def _vat_let_go(event: VatLetGo) -> str:
     return f"Vat let go, {show_amount(event.volume)}{before}{acid}{after}{where}"
 
 
-def dip_words(event: DipEvent, before: State) -> str:  # noqa: C901  (one line a kind of event)
+def dip_words(event: events.DipEvent, before: State) -> str:  # noqa: C901  (one line a kind of event)
     """Say what an event of a piece was; `before` is how things stood until then."""
     match event:
-        case DryMassTaken():
+        case events.DryMassTaken():
             return _dry_mass(event, before)
-        case SwatchRecorded():
+        case events.SwatchRecorded():
             return f"Colour of {_piece_name(before, event.piece)}: {_swatch(event)}"
-        case PieceNamed():
+        case events.PieceNamed():
             called = f"is called {event.name}" if event.name else "goes by its lot again"
             return f"{_piece_name(before, event.piece)} {called}"
-        case DipStarted():
+        case events.DipStarted():
             dips = before.dipping.pieces[event.piece].dips if event.piece in before.dipping.pieces else 0
             return f"{_piece_name(before, event.piece)} in for {show_minutes(event.minutes)}, dip {dips + 1}"
-        case DipEnded():
+        case events.DipEnded():
             return f"{_piece_name(before, event.piece)} out, to air {show_minutes(event.air)}"
-        case PieceTurned():
+        case events.PieceTurned():
             return f"{_piece_name(before, event.piece)} turned"
-        case PieceDone():
+        case events.PieceDone():
             return f"{_piece_name(before, event.piece)} has had its last dip"
-        case PieceBack():
+        case events.PieceBack():
             return f"{_piece_name(before, event.piece)} takes turns again"
-        case UptakeLearned():
+        case events.UptakeLearned():
             return _learned(event)
-        case DipsPlanned():
+        case events.DipsPlanned():
             return f"{_piece_name(before, event.piece)} is to have {show_count(event.dips, 'dip')} in all"
 
 
-def _learned(event: UptakeLearned) -> str:
+def _learned(event: events.UptakeLearned) -> str:
     shares = (f"{item.group} {100 * item.factor:.0f} % of the table" for item in event.learned)
     return f"Dips by your own colours: {', '.join(shares)}"
 
@@ -181,7 +153,7 @@ def _piece_name(before: State, piece: str) -> str:
     return lots.get(piece) or name_of(before, piece)
 
 
-def _swatch(event: SwatchRecorded) -> str:
+def _swatch(event: events.SwatchRecorded) -> str:
     if event.lab:
         return "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab)
     step = show_amount(event.step) if event.step is not None else "no step"
@@ -190,14 +162,14 @@ def _swatch(event: SwatchRecorded) -> str:
     return f"{'darker' if event.darker else 'paler'} than the step of {step}, grade {event.grade:g}"
 
 
-def _dry_mass(event: DryMassTaken, before: State) -> str:
+def _dry_mass(event: events.DryMassTaken, before: State) -> str:
     when = "before the vat" if event.before else "dyed and dry"
     return f"{_piece_name(before, event.lot)} weighs {show_amount(event.mass)} {when}"
 
 
-def stock_words(event: StockEvent, plan: Plan) -> str:
+def stock_words(event: events.StockEvent, plan: Plan) -> str:
     """Say where a stock went, or whose it was."""
-    if isinstance(event, StockTaken):
+    if isinstance(event, events.StockTaken):
         return f"The stock in the jar went to “{event.title}”: {held_words(event.stock, plan)}"
     return f"From the jar of “{event.title}”: {held_words(event.stock, plan)}"
 

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 
+from vatside.bench import acts
 from vatside.log.waits import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import shown
-from vatside.ui.base.screens import FullScreen
+from vatside.ui.base.screens import FullScreen, ReadingWindow
 from vatside.ui.text.rows import Row, Signs, Span, row, spread
 from vatside.ui.widgets.lines import KeyLine, WaitsBar
 from vatside.units.show import clean
@@ -58,14 +59,10 @@ class SideScreen(FullScreen):
 
     def read(self, title: str, fill: Callable[[int], Sequence[Row]]) -> None:
         """Show words to read."""
-        from vatside.ui.base.screens import ReadingWindow
-
         self.app.push_screen(ReadingWindow(title, fill))
 
     def action_quiet(self) -> None:
         """Hear the alarms of the day that is going on."""
-        from vatside.bench import acts
-
         desk = host_of(self).desk
         if desk is not None and not desk.keeping.readonly:
             self.say(acts.quiet(desk))

@@ -18,6 +18,7 @@ from vatside.plan.measures import method_of
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.figure_table import FigureTable
 from vatside.ui.day.head import Banner
@@ -26,6 +27,8 @@ from vatside.ui.text.form_rows import LOT, form_rows, groups, left_words
 from vatside.ui.text.rows import BLANK, Row, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
+from vatside.ui.windows import notices
+from vatside.ui.windows.notices import NoticesWindow
 
 
 class StageForm(Form):
@@ -265,7 +268,6 @@ class DayWindows:
     def method(self) -> None:
         """Show what is to be known of the kind of vat before it is chosen."""
         from vatside.bench.method_page import method_page, shelf_beside
-        from vatside.ui.base.screens import ReadingWindow
         from vatside.ui.vat.finding_rows import labelled
 
         plan, folder = self._screen.desk.plan, host_of(self._screen).folder
@@ -279,7 +281,6 @@ class DayWindows:
 
     def log(self) -> None:
         """Show what happened so far."""
-        from vatside.ui.base.screens import ReadingWindow
         from vatside.ui.day.working_window import log_rows
 
         desk = self._screen.desk
@@ -287,14 +288,10 @@ class DayWindows:
 
     def notices(self) -> None:
         """Show everything to look out for."""
-        from vatside.ui.windows.notices import NoticesWindow
-
         self._screen.app.push_screen(NoticesWindow(self._screen.desk))
 
     def advice(self) -> None:
         """Put right what the gravest notice here is about, or first the one of the figure in hand."""
-        from vatside.ui.windows import notices
-
         readonly = self._screen.desk.keeping.readonly
         figure = self._body.figures.key if self._body.hand is Hand.READ else ""
         offers = notices.offered(self._banner.notices, figure)

@@ -18,13 +18,16 @@ from vatside.plan.paths import LONGEST_NAME
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
+from vatside.ui.day.far_view import FarScreen
 from vatside.ui.dips import board_rows
 from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.widgets.lines import SAID, Lines
+from vatside.ui.windows import notices
 from vatside.ui.windows.ask import ask
-from vatside.ui.windows.notices import banner_rows
+from vatside.ui.windows.notices import NoticesWindow, banner_rows
 from vatside.units import Problem
 from vatside.units.show import clean
 
@@ -78,8 +81,8 @@ class DipScreen(SessionScreen):
         past = self._falling.after(self.desk.state)
         stands, strong = self.desk.state.tending.account is not None, dip_view.strength(self.desk)
         strength = board_rows.strength_spans(strong, past, width, self.signs, stands=stands)
-        title = f" Dips · {clean(self.desk.plan.title)}"
-        return (spread((Span(title, "strong"),), strength, width),)
+        title = title_spans(f"Dips · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, strength, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height
@@ -221,8 +224,6 @@ class DipScreen(SessionScreen):
 
     def action_advice(self) -> None:
         """Put right what can hurt, if anything is offered for it."""
-        from vatside.ui.windows import notices
-
         for notice in notices.offered(self._dangers)[:1] if self.offers else ():
             notices.choose_remedy(
                 self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
@@ -230,8 +231,6 @@ class DipScreen(SessionScreen):
 
     def action_notices(self) -> None:
         """Show everything to look out for."""
-        from vatside.ui.windows.notices import NoticesWindow
-
         self.app.push_screen(NoticesWindow(self.desk))
 
     def _see_to_the_vat(self, do: Do) -> None:
@@ -307,8 +306,6 @@ class DipScreen(SessionScreen):
 
     def action_far(self) -> None:
         """Show the waits large."""
-        from vatside.ui.day.far_view import FarScreen
-
         self.app.push_screen(FarScreen(self.desk, self.signs))
 
     def action_reading(self) -> None:

@@ -6,6 +6,7 @@ from vatside.bench.desk import Desk
 from vatside.dayline import day_steps
 from vatside.dips.rotation import Place
 from vatside.log.waits import Moment
+from vatside.outlook import dip_board
 from vatside.ui.text.rows import Row, Signs
 
 ROTATE, GENTLE = day_steps.ROTATE, day_steps.GENTLE
@@ -40,8 +41,6 @@ def is_board(desk: Desk, step: str) -> bool:
 
 
 def _gentle_left(desk: Desk) -> bool:
-    from vatside.outlook import dip_board
-
     return dip_board.gentle_left(desk.state, dip_board.pieces_of(desk.state, desk.sheet))
 
 

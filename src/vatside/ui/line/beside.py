@@ -11,6 +11,7 @@ from textual import on
 from textual.message import Message
 from textual.message_pump import MessagePump
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Span, row
@@ -121,13 +122,19 @@ SAID_S = 20
 """Seconds for which it is said what moved."""
 
 
+QUIET_S = 2.0
+"""Seconds for which nothing was done before a shorter day is looked for: no key then waits for it. Ours."""
+
+
 class NextThree(Lines):
-    """Lays the day at each event and once a minute, and says what moved."""
+    """Has the day laid at each event and once a minute, and says what moved: where there is room it shows it too."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(self._rows, id="coming", keys=False)
         self.desk = desk
         self._beside: Beside | None = None
+        self._known: tuple[object, object] | None = None
+        self._since = 0.0
 
     @property
     def counts(self) -> bool:
@@ -137,23 +144,29 @@ class NextThree(Lines):
         roomy = size.width >= ROOM[0] and size.height >= ROOM[1]
         return roomy and begun and desk.typed is None and not desk.keeping.readonly
 
+    @property
+    def rests(self) -> bool:
+        """Nothing was typed or done for a moment."""
+        known, seconds = (self.desk.plan, self.desk.state), self.desk.seconds
+        if self._known is None or known[0] is not self._known[0] or known[1] is not self._known[1]:
+            self._known, self._since = known, seconds
+        return seconds - self._since >= QUIET_S and self.desk.typed is None and not self.desk.keeping.readonly
+
     def refill(self) -> None:
         """Show them anew, and lay the day anew where something happened."""
         super().refill()
-        if self.is_mounted and self.counts:
+        if self.is_mounted and (self.counts or self.rests):
             self.beside.lay(self.desk.clock.now())
 
     @property
     def beside(self) -> Beside:
         """What lays the day."""
         if self._beside is None:
-            from vatside.bench.day_line import line_of  # late: a day that is only planned is not laid here
-
             self._beside = Beside(self, line_of(self.desk))
         return self._beside
 
     def _rows(self, width: int) -> Sequence[Row]:
-        day = self.beside.line.day if self.counts else None
+        day = self.beside.line.seen(self.desk.clock.now()).day if self.counts else None
         if day is None:
             return ()
         from vatside.ui.line.line_rows import act_rows  # late: as above
@@ -169,7 +182,7 @@ class NextThree(Lines):
     @on(Beside.Laid)
     def _laid(self, event: Beside.Laid) -> None:
         self.beside.take(event.job)
-        if event.job.moved and isinstance(self.screen, FullScreen):
+        if event.job.moved and self.counts and isinstance(self.screen, FullScreen):
             self.screen.say(event.job.moved, SAID_S)
         self.refill()
 

@@ -122,8 +122,8 @@ class LineScreen(SessionScreen):
 
     def renew(self) -> None:
         """Show everything anew; what happened lays the day anew."""
-        super().renew()
         self._lay(self.desk.clock.now())
+        super().renew()
 
     def tick(self, now: Moment) -> None:
         """Let the clock show; a new minute lays the day anew."""
@@ -133,6 +133,7 @@ class LineScreen(SessionScreen):
             self._show()
 
     def _lay(self, now: Moment) -> None:
+        self.line.seen(now)
         self.beside.lay(now)
 
     @on(Beside.Laid)

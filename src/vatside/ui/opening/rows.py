@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
-from vatside.plan.hours import on_wall
+from vatside.plan.hours import hour_words, on_wall
 from vatside.plan.sheet import CARE
 from vatside.storage.places import SAMPLE
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
-from vatside.units.show import clean
+from vatside.units import show_concentration, show_volume
+from vatside.units.show import clean, span
 
 if TYPE_CHECKING:
     from vatside.days.kept_stock import StandingStock
@@ -84,10 +85,6 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
 
 def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> list[Row]:
     """A vat that stands and waits: how strong and how old it is, and what was noted of it."""
-    # Nothing of this is needed before the first paint.
-    from vatside.units import show_concentration, show_volume
-    from vatside.units.show import span
-
     key = f"{KEPT}{vat.path}"
     age = span((now - vat.kept.utc).total_seconds()) if now else ""
     tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} old ", "faint")
@@ -158,9 +155,6 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
     """Say for when the vat is planned."""
     if card.ready_by is None or now is None:
         return ""
-    # Nothing of this is needed before the first paint.
-    from vatside.plan.hours import hour_words
-
     return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
 
 

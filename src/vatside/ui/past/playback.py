@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from vatside.bench import acts
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
@@ -172,8 +173,6 @@ class Playback(Course):
 
     def quiet(self, day: DayScreen) -> None:
         """Quiet the day that is really going on; the alarms of the replay are silent anyway."""
-        from vatside.bench import acts
-
         live = self._live()
         day.say(acts.quiet(live) if live else "Nothing rings: the alarms of a replay are silent.")
         day.refill("banner")

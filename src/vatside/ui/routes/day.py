@@ -8,10 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
+from vatside.clocks.clock import ClockSetBack
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
+from vatside.ui.day.body import Hand
+from vatside.ui.day.screen import DayScreen
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.units.show import clean
 
@@ -65,9 +68,6 @@ IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it ca
 
 def show(app: Host, desk: Desk) -> None:
     """Put a day on the bench, alone on the screen, and ask what opening it left open."""
-    from vatside.ui.day.body import Hand
-    from vatside.ui.day.screen import DayScreen
-
     # The source of every method that attrs generated is kept there for a debugger: a megabyte.
     linecache.clearcache()
     is_new = desk is not app.desk
@@ -86,8 +86,6 @@ def show(app: Host, desk: Desk) -> None:
 
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
-    from vatside.clocks.clock import ClockSetBack
-
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
         from vatside.ui.windows.for_a_line import ask_gap
 
@@ -108,8 +106,6 @@ def come_back(app: Host, words: str, *, plainly: bool) -> None:
 
 def _show_again(app: Host, desk: Desk, stood: object, words: str) -> None:
     """Show a day as it stood before, without what was open over it."""
-    from vatside.ui.day.screen import DayScreen
-
     put_down, desk.put_down = desk.put_down, None
     if put_down is not None:
         put_down()
@@ -171,9 +167,6 @@ def offer_day(app: Host, desk: Desk) -> None:
 
 def take_day(app: Host, desk: Desk) -> None:
     """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
-    from vatside.ui.day.body import Hand
-    from vatside.ui.day.screen import DayScreen
-
     path, stage = (
         desk.keeping.path,
         next((shown.stage for shown in app.screen_stack if isinstance(shown, DayScreen)), None),

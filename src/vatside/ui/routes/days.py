@@ -8,10 +8,18 @@ from typing import TYPE_CHECKING
 from attrs import evolve
 
 from vatside.bench import open_day
+from vatside.chemistry.errors import OutOfRange
 from vatside.log.fold import fold
 from vatside.log.state import Session
+from vatside.plan.starter import starter_plan
+from vatside.storage.files import is_there
 from vatside.storage.flaws import SessionError
-from vatside.ui.base.screens import FullScreen
+from vatside.storage.folder import list_sessions
+from vatside.storage.places import guided_day
+from vatside.storage.session_text import loaded_of, missing_from
+from vatside.ui.base.screens import FullScreen, ReadingWindow
+from vatside.ui.day.screen import DayScreen
+from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes import day
 from vatside.ui.routes.day import refused
 
@@ -28,8 +36,6 @@ def session_at(app: Host, path: Path) -> Session | None:
 
     What is known to be missing from it is said on the screen that shows it.
     """
-    from vatside.storage.session_text import loaded_of, missing_from
-
     on_bench = app.desk.keeping if app.desk else None
     if on_bench is not None and on_bench.path == path.resolve():
         return on_bench.session
@@ -74,16 +80,12 @@ def say_on_top(app: Host, words: str) -> None:
 
 def listed(app: Host) -> Listed:
     """Give what stands on the list of days."""
-    from vatside.ui.opening.screen import OpeningScreen
-
     assert isinstance(app.opening, OpeningScreen)
     return app.opening.listed
 
 
 def titles(app: Host) -> frozenset[str]:
     """Give what the days of the folder and the one on the bench are called."""
-    from vatside.storage.folder import list_sessions
-
     saved = listed(app).saved
     cards = list_sessions(app.folder) if saved is None else saved
     on_bench = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
@@ -99,8 +101,6 @@ def titled(app: Host, plan: Plan) -> Plan:
 
 def begin_new(app: Host) -> None:
     """Begin a day from nothing but what stands on the shelf."""
-    from vatside.plan.starter import starter_plan
-
     taken, asked = _from_shelf(app)
     desk = open_day.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
     day.show(app, desk)
@@ -115,11 +115,9 @@ def begin_new(app: Host) -> None:
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
     """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
     path = app.folder.parent / "shelf.json"
-    from vatside.storage.files import is_there
 
     if not is_there(path):
         return (), ""
-    from vatside.plan.starter import starter_plan
     from vatside.shelf.plan_and_bag import from_shelf, undecided
     from vatside.shelf.shelf_file import ShelfFile
 
@@ -137,7 +135,6 @@ def replay(app: Host, path: Path) -> None:
 def play(app: Host, session: Session) -> None:
     """Play a day back that has been read."""
     from vatside.bench.replay_desk import ReplayDesk
-    from vatside.ui.day.screen import DayScreen
     from vatside.ui.past.playback import Playback
 
     desk = ReplayDesk(session, app.clock)
@@ -148,8 +145,6 @@ def play(app: Host, session: Session) -> None:
 def guide(app: Host) -> None:
     """Show a whole day, stop by stop."""
     from vatside.bench.replay_desk import GuidedDesk
-    from vatside.storage.places import guided_day
-    from vatside.ui.day.screen import DayScreen
     from vatside.ui.past.playback import Guided
 
     session = session_at(app, guided_day())
@@ -191,7 +186,6 @@ def card(app: Host, path: Path) -> None:
 def show_card(app: Host, session: Session) -> None:
     """Show what made a blue."""
     from vatside.days.day_record import day_record
-    from vatside.ui.base.screens import ReadingWindow
     from vatside.ui.past.compare import card_rows
 
     day = day_record(session)
@@ -200,7 +194,6 @@ def show_card(app: Host, session: Session) -> None:
 
 def carry_on(app: Host, path: Path) -> None:
     """Begin a day on a vat that was kept."""
-    from vatside.chemistry.errors import OutOfRange
     from vatside.days.keep_vat import carry_on as carried_on
     from vatside.days.keep_vat import kept_lines
 
@@ -228,8 +221,6 @@ def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None
 
 def back_to_list(app: Host) -> None:
     """Go back to the list of days, with the cursor on the day one comes from; say what was booked on the shelf."""
-    from vatside.ui.opening.screen import OpeningScreen
-
     app.pop_screen()
     app.opening.say(book(app))
     if app.desk is not None and app.desk.keeping.path is not None:
@@ -241,7 +232,6 @@ def book(app: Host) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
     from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
-    from vatside.storage.files import is_there
 
     path = app.folder.parent / "shelf.json"
     if app.desk is None or app.desk.keeping.readonly or not is_there(path):

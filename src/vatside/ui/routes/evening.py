@@ -18,6 +18,7 @@ from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
 from vatside.ui.base.host import Host, host_of
 from vatside.ui.base.keymap import Key, only
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.routes import day, days
 from vatside.ui.routes import day as day_ways
 from vatside.ui.routes.day import HERE, take_day
@@ -225,8 +226,6 @@ def ask_tables(day: SessionScreen, app: Host) -> None:
 
 def show_kept(day: SessionScreen) -> None:
     """Show what the kept vat held."""
-    from vatside.ui.base.screens import ReadingWindow
-
     event = carried_from(day.desk.state)
     if event is None:
         return

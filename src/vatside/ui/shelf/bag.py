@@ -10,6 +10,7 @@ from textual.app import App, ComposeResult
 
 from vatside.bench.bag_draft import BagDraft
 from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft, question_words
+from vatside.bench.strips_draft import StripsDraft
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
@@ -188,6 +189,4 @@ class BagScreen(SideScreen):
 
 def show_strips(app: App[object], powders: ShelfDesk, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
     """Ask for two strips, of the bag in hand and of one that is known."""
-    from vatside.bench.strips_draft import StripsDraft
-
     app.push_screen(BagScreen(StripsDraft(powders, owned), signs, left))

@@ -15,6 +15,7 @@ from vatside.plan.sheet import CARE
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
+from vatside.ui.shelf.bag import BagScreen, ask_which, show_strips
 from vatside.ui.shelf.keys import SHELF_KEYS, WORDS
 from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows, to_settle_rows
 from vatside.ui.text.rows import Row, Signs
@@ -109,8 +110,6 @@ class ShelfScreen(SideScreen):
         self.refill("keys")
 
     def _write(self, draft: ShelfDraft) -> None:
-        from vatside.ui.shelf.bag import BagScreen
-
         self.app.push_screen(BagScreen(draft, self.signs, self._written))
 
     def action_edit(self) -> None:
@@ -170,14 +169,10 @@ class ShelfScreen(SideScreen):
 
     def action_which(self) -> None:
         """Say from which bag something was used today."""
-        from vatside.ui.shelf.bag import ask_which
-
         ask_which(self.app, self.powders, self._written)
 
     def action_strips(self) -> None:
         """Work out how the bag in hand strikes, from two strips."""
-        from vatside.ui.shelf.bag import show_strips
-
         owned = self.owned
         if owned is None:
             return

@@ -13,7 +13,7 @@ from textual.theme import Theme
 
 from vatside.storage.files import OWN_MODE
 from vatside.storage.places import make_folder
-from vatside.ui.theme.looks import DEFAULTS, Look, read_looks, variables
+from vatside.ui.theme.looks import DEFAULTS, Colourless, Look, look_for, read_looks, variables
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -125,7 +125,6 @@ class Looks:
         """Give them as Textual wants them, in colours that the terminal has (as `rich` names them)."""
         if colour_system in ("truecolor", None):
             return tuple(look.theme() for look in self.looks)
-        from vatside.ui.theme.looks import look_for
 
         return tuple(look_for(look, colour_system).theme() for look in self.looks)
 
@@ -152,7 +151,5 @@ def has_colours(app: App[Any]) -> bool:
 def line_filters(usual: Iterable[LineFilter], *, colourless: bool) -> Sequence[LineFilter]:
     """Leave out what would turn the terminal's own colours into others; `colourless` leaves out every colour."""
     if colourless:
-        from vatside.ui.theme.looks import Colourless
-
         return (Colourless(),)
     return [line_filter for line_filter in usual if not isinstance(line_filter, ANSIToTruecolor)]

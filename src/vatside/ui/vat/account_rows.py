@@ -88,14 +88,20 @@ def _liquor(outlook: Outlook, account: Account, width: int, signs: Signs) -> Ite
             Span(f" at {model.celsius:.0f} °C", "unit"),
             Span(f"    {model.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
-        shares = f"Dye: {model.acid} % white, undissolved; {ions}"
-        yield from paragraph(shares, width, "faint")
+        yield from paragraph(_dye(model, account), width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from paragraph(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(outlook.setting, account.celsius, model, outlook.measured_pH), width, signs)
     if outlook.comparison is not None and not outlook.comparison.agrees:
         yield from paragraph(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
+
+
+def _dye(model: Prediction, account: Account) -> str:
+    """Say how the dye stands."""
+    if account.asleep:
+        return "Dye: blue, not dissolved; nothing lives in it yet."
+    ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
+    return f"Dye: {model.acid} % white, undissolved; {ions}"
 
 
 def _between(pH: tuple[float, float] | None) -> str:
@@ -118,7 +124,8 @@ def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:
     warm_by = _warm_by(outlook, account)
     by = f", {warm_by}," if warm_by else ""
     yield from paragraph(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
-    yield from paragraph(outlook.leaving, width)
+    if inside or now > setting.coolest:  # else it has been said
+        yield from paragraph(outlook.leaving, width)
     if outlook.warming is not None:
         sentence = f"Back to {show_temperature(outlook.warming.celsius)}: {outlook.warming.text}"
         yield from paragraph(sentence, width)

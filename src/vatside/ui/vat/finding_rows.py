@@ -22,7 +22,8 @@ from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
 from vatside.vat.interlocks import Block, Care, Correction
 from vatside.vat.reading import Reading
-from vatside.vat.trust import Comparison, stock_comparison, stock_words
+from vatside.vat.stock_look import stock_comparison, stock_words
+from vatside.vat.trust import Comparison
 
 PH = "@pH"
 """The key of the row that holds the pH read against the one worked out."""
@@ -148,7 +149,7 @@ def deed_rows(way: Correction, done: str, width: int, *, read_first: bool = Fals
         rows += labelled(label, text, width)
     for caution_id in dict.fromkeys(name for one in (*way.along, way) for name in one.cautions):
         rows += labelled(f"{DANGER.sign} mind", caution(caution_id).title, width, DANGER.ink)
-    return (*rows, *labelled("source", source_text(way.source), width, "faint"))
+    return (*rows, *(labelled("source", source_text(way.source), width, "faint") if way.does != "none" else ()))
 
 
 def _then(way: Correction) -> str:

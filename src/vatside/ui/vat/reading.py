@@ -28,7 +28,7 @@ from vatside.ui.widgets.form import Form
 from vatside.units.show import clean
 from vatside.vat.diagnosis import Finding, ask, judge
 from vatside.vat.reading import Reading
-from vatside.vat.trust import stock_words
+from vatside.vat.stock_look import stock_words
 
 
 @frozen
