@@ -11,8 +11,9 @@ import pytest
 from attrs import evolve
 from tests.dayline.instances import form_of, form_of_day
 from tests.dayline.line_checker import faults
-from tests.dayline.test_need import EIGHT, day_of, plan_of
+from tests.dayline.test_need import EIGHT, day_of, plan_of, random_plan
 
+from vatside.bench.day_line import QUICK
 from vatside.dayline.day_steps import steps
 from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, lay_day
@@ -126,3 +127,23 @@ def test_a_second_pair_of_hands_does_not_shorten_what_waits_for_air() -> None:
     more = day_of(evolve(CLASS, place=evolve(CLASS.place, people=3)))
     turns = [ceil(turn.begin) for turn in more.needed.rounds.values()]
     assert turns == [ceil(turn.begin) for turn in DAY.needed.rounds.values()]
+
+
+def test_a_few_layings_put_lunch_where_a_search_puts_it() -> None:
+    """Vat by two, lunch of three quarters of an hour: begin, vat and end are those of 200 layings."""
+    plan = evolve(CLASS, ready_by="2026-12-01T14:00", place=evolve(CLASS.place, lunch=45))
+    sheet = compute(plan)
+    quick, searched = (lay_day(plan, sheet, steps(plan, sheet), EIGHT, evaluations=count) for count in (QUICK, 200))
+    assert (quick.begin, quick.ready, quick.laid.end) == (searched.begin, searched.ready, searched.laid.end)
+
+
+@pytest.mark.parametrize(("seed", "ready", "least"), [(52, "18:00", "10:00"), (4, "18:00", "09:00")])
+def test_a_day_begins_no_earlier_than_its_hour_and_its_evening_want(seed: int, ready: str, least: str) -> None:
+    """All of what is in hand would take it into the night: it begins later by a part of it, and ends that evening."""
+    plan = evolve(random_plan(seed), ready_by=f"2026-12-01T{ready}")
+    sheet = compute(plan)
+    day = lay_day(plan, sheet, steps(plan, sheet), EIGHT, evaluations=QUICK)
+    assert f"{day.begin:%H:%M}" >= least
+    assert day.spare is not None
+    assert day.spare >= 0
+    assert day.at(day.laid.end).date() == EIGHT.date()

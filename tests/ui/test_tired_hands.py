@@ -11,6 +11,7 @@ from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Call, Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.plan.sheet import Stage
 from vatside.ui.dips.board import DipScreen
 from vatside.ui.dips.dip_rows import call_rows
 from vatside.ui.vat.meaning import MeaningScreen
@@ -202,3 +203,27 @@ async def test_a_vat_below_its_warmth_is_said_to_be_so_once(bench: Bench) -> Non
         assert "is below the 45 to 50 °C at which it works" in said
         assert "It is below" not in said
         assert "Back to" in said
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_caution_counts_as_read_once_its_last_line_was_seen(bench: Bench, size: tuple[int, int]) -> None:
+    """Where it does not fit, Enter first shows the rest."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        step = next(step for step in hands.desk.steps if step.id == "stock.alkali_in")
+        last = step.cautions[-1].lines[-1].split()[-1]
+        before = [one for one in hands.desk.steps if one.stage in (Stage.SCOUR, Stage.STOCK)]
+        hands.desk.record(*(StepDone(one.id) for one in before[: before.index(step)]))
+        await hands.to("stock")
+        await hands.press("space")
+        await at(hands, "CautionWindow")
+        for _ in range(9):
+            seen = last in hands.screen
+            assert ("Enter I have read this" in hands.screen) is seen
+            assert ("Enter read on" in hands.screen) is not seen
+            await hands.press("enter")
+            assert (step.id in hands.desk.state.done) is seen
+            if seen:
+                break
+        else:
+            pytest.fail("the cautions never came to an end")

@@ -45,6 +45,8 @@ MINUTE = 60
 QUICK, TYPED = 12, 1
 """Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
 the first most days are as soon ready as searched for long, by our trials."""
+MOST_LAID = 2000
+"""Tasks that are laid in all when a shorter day is looked for under way: of a large class fewer times. Ours."""
 SAME = 10
 """Minutes for which a day that is not begun is not searched again: later it only begins later. Ours."""
 WORSE = 5
@@ -250,9 +252,11 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
         if not begun or (before is None and asked.state.laid is None):
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return LaidJob(asked, _laid(asked, new, before), evaluations=new, is_new=begun and again > 0)
+            keep = old is not None and old.evaluations >= new
+            day = _laid(asked, new, before, keep=keep)
+            return LaidJob(asked, day, evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
-        day = shorter(kept, again) if again else kept
+        day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
         return LaidJob(asked, None, _why_not(asked, error))
     is_new = again > 0 and (day is not kept or asked.state.laid is None)
@@ -265,11 +269,11 @@ def _stands(old: LaidJob, asked: Asked, evaluations: int) -> bool:
     return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
 
 
-def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None) -> LaidDay:
+def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None, *, keep: bool = False) -> LaidDay:
     """A day of which no laying is known here; one that has begun as it was laid then, held since."""
     given, going = (asked.plan, asked.sheet, asked.steps), _going(asked)
     if not going.begun:
-        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like)
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like, keep=keep)
     return day_of(asked.state, *given, asked.now, evaluations=evaluations)
 
 

@@ -196,7 +196,7 @@ def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bo
         return False, "It has left the plan.", 0.0
     events = record_colour(lot.id, ident, text)
     if isinstance(events, Problem):
-        return False, _first_large(events.text), 0.0
+        return False, f"{events.text[:1].upper()}{events.text[1:]}.", 0.0
     meanings = [_means(event, lot, fit) for event in events]
     return True, "; ".join(words for words, _ in meanings), max(depth for _, depth in meanings)
 
@@ -207,10 +207,6 @@ def _means(event: SwatchRecorded | ColourNoted, lot: Lot, fit: Fit | None) -> tu
     seen = seen_of(event)
     depth = seen_depth(seen, fibre_of(lot), fit).depth
     return f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
-
-
-def _first_large(text: str) -> str:
-    return text[:1].upper() + text[1:] + "."
 
 
 def _verdict(seen: Seen, lot: Lot, fit: Fit | None) -> str:

@@ -65,7 +65,7 @@ def _powders(method: Method) -> tuple[str, ...]:
 def _weighs(method: Method, spent: Cost) -> str:
     names = {materials()[name].name for name in _powders(method)}
     rows = (row for row in spent.rows if row.label in names)
-    return "; ".join(f"{row.label} {row.amount}" for row in rows) + ", for this plan, scour and feeding included."
+    return "; ".join(f"{row.label} {row.amount}" for row in rows) + ", for this plan, wherever it takes them."
 
 
 def _costs(spent: Cost) -> str:

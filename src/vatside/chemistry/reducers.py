@@ -247,10 +247,13 @@ _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
     gives_off=("hydrogen",), at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
+    decay=HalfLives(at_C=20.0, hours=((9.0, 480.0), (13.0, 480.0)), colder=2.5, spread=6.0),
 )  # fmt: skip
 """It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime
 it takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes
-off; a day of air does not use the metal up."""
+off; a day of air does not use the metal up. That half of it is gone so in twenty days at 20 degrees C, in three to a
+hundred and twenty, is a guess: from memory lime coats it until some 0.5 microampere a square centimetre are left, and
+a gram of dust of 5 micrometres has 0.17 square metres."""
 
 _ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC, _STARCH)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}

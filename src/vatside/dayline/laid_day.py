@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 
 from attrs import evolve, frozen
 
@@ -36,8 +36,12 @@ LESS, FEW = 3, 12
 STEP_BACK = 30
 #: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
 ONE_MORE_LOOK = 15
-#: How much of the time for which a vat would wait it is put off: all of it, or where that gets stuck, less.
+#: How much of a time that is to spare is used up: all of it, or where that cannot be, less.
 SHARES = (1.0, 0.75, 0.5, 0.25)
+#: Work that is left after a night is tried before it, up to so many times what there is time for: it may fit in waits.
+LITTLE = 2
+#: A day that has so many minutes in hand is tried with a later beginning; with a lunch any day is. Ours.
+MUCH_IN_HAND = 30
 #: Minutes for which wet fibre may wait for its vat: dried within one day or two it grows no mould (EPA, Mold Course,
 #: chapter 4).
 WET_AT_MOST = 24 * 60
@@ -105,6 +109,10 @@ class LaidDay:
 
 Lays = Callable[[Day], Laid]
 """Lays a day."""
+Needs = Callable[[datetime], Needed]
+"""Says what is to be laid of a day that begins then."""
+OnClock = Callable[[datetime, Needed, Laid], LaidDay]
+"""Puts what was laid on the clock from a moment on."""
 
 
 def _ready_in(needs: Needed, laid: Laid) -> int | None:
@@ -126,12 +134,14 @@ def lay_day(
     zone: tzinfo | None = None,
     evaluations: int = EVALUATIONS,
     like: LaidDay | None = None,
+    keep: bool = False,
 ) -> LaidDay:
     """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done.
 
-    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
+    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was. With `keep`
+    that day stays where nothing has changed that is laid, as when a name is typed.
     """
-    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like))
+    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like, keep))
 
 
 def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
@@ -141,8 +151,7 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
     """
     try:
         day = lays(0)
-        after = [first for _, _, first in after_nights(day)]
-        if len(after) != 1:
+        if not _is_nearly_done(day):
             return day
     except NoPlanError:
         return lays(STAYS_UP)
@@ -150,6 +159,17 @@ def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
         other = lays(STAYS_UP)
         return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
     return day
+
+
+def _is_nearly_done(day: LaidDay) -> bool:
+    """Tell whether a day goes over one night for so little work that it could be done before."""
+    after = [dawn for _, dawn, _ in after_nights(day)]
+    if len(after) != 1:
+        return False
+    starts, hands = day.laid.starts, day.needed.day.resources[HANDS]
+    uses = [use for task in day.needed.day.tasks if starts[task.id] >= after[0] for use in task.uses]
+    work = sum((use.until - use.since) * use.units for use in uses if use.resource == HANDS)
+    return work <= LITTLE * STAYS_UP * hands.units
 
 
 def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
@@ -170,21 +190,26 @@ def _lay_day(
     zone: tzinfo | None,
     evaluations: int,
     like: LaidDay | None,
+    keep: bool,
     stays_up: int,
 ) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
     first = on_wall(whole_minute(now), zone)
 
+    @cache
     def need(begin: datetime) -> Needed:
         return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
 
-    def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
+    def on_clock(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, not_soaked(work, fresh(work, laid)), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, laid, _minutes(begin, wanted), home)
+
+    def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
+        return on_clock(begin, work, not_soaked(work, fresh(work, laid)))
 
     def laid(begin: datetime) -> LaidDay:
         needs = need(begin)
@@ -192,6 +217,9 @@ def _lay_day(
 
     if going.begun:
         return laid(first)
+    stands = _standing(like, need, on_clock, first if wanted is None else like.begin) if like and keep else None
+    if stands is not None and stands.begin >= first:
+        return stands
     if wanted is None:
         return _home_in_time(laid, laid(first), first, plan_)
     soon = _soonest(need(first), found_for)
@@ -201,7 +229,15 @@ def _lay_day(
         return _home_in_time(laid, as_laid(begin, day_needs, _as_due(day_needs.day, soon[1])), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
-    return _home_in_time(laid, laid(begin), first, plan_)
+    day = laid(begin) if stays_up else _later_begin(laid, laid(begin))
+    return _home_in_time(laid, day, first, plan_)
+
+
+def _standing(old: LaidDay, need: Needs, on_clock: OnClock, at: datetime) -> LaidDay | None:
+    """The day as it was laid, `at` its beginning; None where anything that it was laid by is another."""
+    day = on_clock(at, need(at), old.laid)
+    same = (day.needed.day, day.wanted, day.home) == (old.needed.day, old.wanted, old.home)
+    return day if same else None
 
 
 def dated(plan: Plan, wanted: datetime | None) -> Plan:
@@ -218,6 +254,23 @@ def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: date
         if begin >= day.begin:
             return day
         day, tries = laid(begin), tries + 1
+    return day
+
+
+def _later_begin(laid: Callable[[datetime], LaidDay], day: LaidDay) -> LaidDay:
+    """The day begun later by what is in hand, or by a part of it, if that keeps its hours and the nights.
+
+    Lunch may lie better there, and a night leaves room for less than all.
+    """
+    for share in SHARES:
+        by = int((day.spare or 0) * share) // ROUND * ROUND
+        if by < MUCH_IN_HAND and not (by > 0 and day.needed.day.breaks):
+            return day
+        with suppress(NoPlanError):
+            other = laid(day.begin + timedelta(minutes=by))
+            in_time = other.laid.overrun == 0 and other.spare is not None and other.spare >= 0
+            if in_time and len(list(after_nights(other))) <= len(list(after_nights(day))):
+                return other
     return day
 
 

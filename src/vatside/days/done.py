@@ -275,7 +275,7 @@ def colours(state: State) -> dict[str, tuple[str, ...]]:
     words = {event.lot: event for entry in counted(state) if isinstance(event := entry.event, ColourNoted)}
     for lot, noted in words.items():
         by_lot.setdefault(lot, []).append(_words(noted))
-    for piece, seen in _swatches(state).items():
+    for piece, seen in {item.piece: item.seen for item in state.dipping.swatches}.items():
         by_lot.setdefault(_lot_of(piece, state), []).append(_seen(piece, seen, state))
     return {lot.id: tuple(by_lot[lot.id]) for lot in state.plan.lots if lot.id in by_lot}
 
@@ -289,10 +289,6 @@ def measured(state: State) -> dict[str, Lab]:
             lot = event.lot if isinstance(event, ColourNoted) else _lot_of(event.piece, state)
             by_lot[lot] = Lab(*event.lab)
     return {lot.id: by_lot[lot.id] for lot in state.plan.lots if lot.id in by_lot}
-
-
-def _swatches(state: State) -> dict[str, Seen]:
-    return {item.piece: item.seen for item in state.dipping.swatches}
 
 
 def _lot_of(piece: str, state: State) -> str:

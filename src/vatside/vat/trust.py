@@ -231,7 +231,11 @@ def _by_acid(account: Account, comparison: Comparison) -> list[str]:
     if not names and not ALKALIS[account.alkali].is_carbonate:
         return []
     of = f"its {names}" if names else "what reduces in it, or lives in it"
-    return [f"Acid has formed, about {1000 * -comparison.lye_g / LYE_MASS:.0f} mmol: {of} turns to acid."]
+    mmol = 1000 * -comparison.lye_g / LYE_MASS
+    most = 1000 * (turned_sour(account.bath, 1.0).strong_anions - account.bath.strong_anions)
+    if names and mmol > most:
+        return [f"Acid has formed, but all of {of} gives about {most:.0f} mmol, and {mmol:.0f} would be wanted."]
+    return [f"Acid has formed, about {mmol:.0f} mmol: {of} turns to acid."]
 
 
 def _higher(compared: Comparison) -> list[str]:

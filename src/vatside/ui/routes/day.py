@@ -53,7 +53,8 @@ def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
     rows = [row(Span("What is wrong", "head"))]
     for problem in problems:
         text = clean(problem)
-        rows += _said(f"{text[:1].upper()}{text[1:]}.".replace("..", "."), width, "care")
+        begins = text[:1] if "." in text.partition(" ")[0] else text[:1].upper()  # a file is called as it is called
+        rows += _said(f"{begins}{text[1:]}.".replace("..", "."), width, "care")
     return tuple(rows)
 
 

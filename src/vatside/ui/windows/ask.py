@@ -153,11 +153,20 @@ def tell_trouble(app: App[Any], title: str, fill: Fill, *choices: Choice) -> Non
     app.push_screen(TroubleWindow(title, fill, choices), lambda act: act() if act else None)
 
 
+READ_ON = "read on"
+"""What Enter does to cautions of which there is more below: nobody has read what she has not seen."""
+
+
+def read_words(screen: Any) -> str:
+    """Say what Enter does to cautions."""
+    return READ_ON if screen.has_more else "I have read this"
+
+
 class CautionWindow(Window[bool]):
-    """What can hurt in a step, before it is done; Enter says that it was read."""
+    """What can hurt in a step, before it is done; Enter shows the rest of it, then says that it was read."""
 
     KEYS: Table = (
-        Key("enter", "answer(True)", "I have read this", "the cautions were read"),
+        Key("enter", "answer(True)", read_words, "the rest of it; then: the cautions were read"),
         Key("escape", "answer(False)", "not now", "close; nothing is done"),
     )
 
@@ -175,8 +184,21 @@ class CautionWindow(Window[bool]):
             yield Lines(self._answers, id="answers", keys=False)
 
     def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one(Lines).focus()
+        """Take the keys; they say what Enter does as the words go by."""
+        lines, answers = self.query_one("#caution", Lines), self.query_one("#answers", Lines)
+        lines.focus()
+        self.watch(lines, "scroll_y", answers.refill, init=False)
+        self.call_after_refresh(answers.refill)
+
+    def on_resize(self) -> None:
+        """Look again whether all of it is seen."""
+        self.call_after_refresh(self.query_one("#answers", Lines).refill)
+
+    @property
+    def has_more(self) -> bool:
+        """Tell whether some of the words are still below the edge."""
+        lines = self.query_one("#caution", Lines)
+        return lines.scroll_offset.y + lines.scrollable_content_region.height < len(lines.rows) - 1
 
     def _answers(self, width: int) -> Sequence[Row]:
         return (self.key_row(width),)
@@ -194,8 +216,11 @@ class CautionWindow(Window[bool]):
         return (*rows, BLANK)
 
     def action_answer(self, read: bool) -> None:
-        """Close, saying whether it was read."""
-        self.dismiss(read)
+        """Close, saying whether it was read; what is still below the edge comes first."""
+        if read and self.has_more:
+            self.query_one("#caution", Lines).scroll_page_down(animate=False)
+        else:
+            self.dismiss(read)
 
 
 Answer = TypeVar("Answer")

@@ -19,7 +19,7 @@ from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.ask import CautionWindow
+from vatside.ui.windows.ask import READ_ON, CautionWindow, read_words
 from vatside.vat.interlocks import Block, TubState, reducer_tub
 
 
@@ -104,11 +104,15 @@ def insist(screen: Asker, text: str, block: Block, go: Callable[[], None]) -> No
     screen.app.push_screen(InsistWindow(text, block, "Refused" if block.final else "Is that so?"), answered)
 
 
+def _tub_words(screen: Any) -> str:
+    return READ_ON if screen.has_more else f"dry, cool; {read_words(screen)}"
+
+
 class TubWindow(CautionWindow):
     """The cautions of a reducer, and the question how its tub is found."""
 
     KEYS = (
-        CautionWindow.KEYS[0]._replace(words="dry, cool; I have read this"),
+        CautionWindow.KEYS[0]._replace(words=_tub_words),
         Key("1 2", "found('DAMP') found('WARM')", "damp; warm", "it is damp or caked; it is warm, smoking or stinging"),
         CautionWindow.KEYS[1],
     )
@@ -130,7 +134,7 @@ class TubWindow(CautionWindow):
 
 
 def _leave_words(screen: Any) -> str:
-    return "wait" if screen.guard.once else "leave it"
+    return "not yet" if screen.guard.once else "leave it"
 
 
 def _insist_words(screen: Any) -> str:
