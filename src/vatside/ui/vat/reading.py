@@ -201,7 +201,7 @@ class ReadingScreen(SessionScreen):
         words = "stop the watch" if self.draft.started is not None else "stopwatch"
         entry = self.focused
         takes_space = not isinstance(entry, Entry) or self.wants_space(entry)
-        return words if takes_space else f"in {self.signs.cycle} {words}"
+        return words if takes_space else f"{words} in {self.signs.cycle}"
 
     # What is written
 
