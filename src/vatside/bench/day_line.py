@@ -248,7 +248,9 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
         if not begun or (before is None and asked.state.laid is None):
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return LaidJob(asked, _laid(asked, new, before), evaluations=new, is_new=begun and again > 0)
+            # A search comes to the same whatever was shown before, as everywhere that a day is laid anew.
+            like = None if new >= EVALUATIONS else before
+            return LaidJob(asked, _laid(asked, new, like), evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
         day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
