@@ -15,7 +15,7 @@ sys.dont_write_bytecode = False
 import pytest  # noqa: E402
 from hypothesis import HealthCheck, settings  # noqa: E402
 from tests.effort import EFFORT, tries  # noqa: E402
-from tests.memory import make_room  # noqa: E402
+from tests.memory import make_room, remember_plans  # noqa: E402
 
 make_room()
 
@@ -39,6 +39,11 @@ os.environ.pop("NO_COLOR", None)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Begin with the types of the whole tree, then with storms: at the end the long ones would leave a core idle."""
     items.sort(key=lambda item: (item.path.name != "test_quality.py", item.get_closest_marker("long") is None))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _remember_plans() -> None:
+    remember_plans()
 
 
 @pytest.fixture(name="machine_in_berlin")

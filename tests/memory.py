@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import functools
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
+
+import attrs
 
 TIMES = 64
 """So many times as many values are kept as the sources ask for."""
@@ -26,3 +28,44 @@ def _roomy(maxsize: Any = 128, typed: bool = False) -> Callable[..., Any]:
     ours = sys._getframe(1).f_globals.get("__name__", "").startswith("vatside.")
     widened = min(maxsize * TIMES, MOST) if ours and isinstance(maxsize, int) else maxsize
     return _usual(widened, typed)
+
+
+def remember_plans() -> None:
+    """Keep the plans of the days that are laid: many tests lay one day, and what comes of it follows from it alone.
+
+    What is asked of the planner itself is worked out each time.
+    """
+    from vatside.dayline import laid_day, what_if
+
+    vars(laid_day)["plan"] = vars(what_if)["lay"] = _remembered
+
+
+_plans: dict[tuple[Any, ...], Any] = {}
+
+
+def _remembered(day: Any, evaluations: int, *, like: Any = None) -> Any:
+    key = (_values(day), evaluations, like and _values(like))
+    if key not in _plans:
+        if len(_plans) >= MOST:
+            _plans.clear()
+        _plans[key] = _planned(day, evaluations, like)
+    found = _plans[key]
+    if isinstance(found, Exception):
+        raise type(found)(*found.args)
+    return found
+
+
+def _planned(day: Any, evaluations: int, like: Any) -> Any:
+    from vatside.dayline.line.model import NoPlanError
+    from vatside.dayline.line.planning import plan
+
+    try:
+        return plan(day, evaluations, like=like)
+    except NoPlanError as error:
+        return error
+
+
+def _values(whole: Any) -> tuple[Any, ...]:
+    """The values of a frozen whole, those of its tables in their order."""
+    values = (getattr(whole, one.name) for one in attrs.fields(type(whole)))
+    return tuple(tuple(value.items()) if isinstance(value, Mapping) else value for value in values)

@@ -34,6 +34,13 @@ def test_a_page_says_all_that_is_asked_of_it(method: str) -> None:
         assert all(cautions()[key].title in said["harms"] for key in materials()[powder].cautions)
 
 
+def test_grams_are_told_of_the_powders_that_are_named_alone() -> None:
+    """The soda ash of a scour stands on the page of a soda vat, and no page promises it where it does not stand."""
+    assert "soda ash" not in page("fructose-lime")["weighs"]
+    assert "scour" not in page("fructose-lime")["weighs"]
+    assert "soda ash" in page("tdo-soda")["weighs"]
+
+
 def test_a_vat_that_is_handed_over_says_so() -> None:
     """Zinc goes to the waste office without acid; of the others only those with an end of their own say so."""
     assert "waste office" in page("zinc-lime")["ends"]

@@ -108,6 +108,7 @@ def test_without_a_vat_it_goes_on_and_writes_no_dips(tmp_path: Path) -> None:
     desk.record(*(commands.acknowledge(item) for item in desk.steps if item.cautions))
     held = asked(desk, RINSE)
     assert held is not None
+    assert "no vat is written down" in held.asked[0].block.instead  # type: ignore[union-attr]
     yes(desk, held, RINSE)
     assert RINSE in desk.state.done
     assert not happened(desk.state, LotDipped)

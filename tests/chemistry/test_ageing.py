@@ -79,7 +79,15 @@ def test_other_reducers() -> None:
     """Copperas is counted by theory, four irons an oxygen."""
     copperas = ageing.reducer_for_oxygen("ferrous sulfate heptahydrate", Estimate(32, 32, 32))
     assert copperas.low == copperas.high == pytest.approx(4 * 0.278, rel=0.01)
-    assert falling_apart("zinc", 50, 12) == Estimate(0, 0, 0)
+    assert falling_apart("ferrous sulfate heptahydrate", 50, 12) == Estimate(0, 0, 0)
+
+
+def test_zinc_goes_on_giving_hydrogen_for_days_and_is_not_gone_in_a_day() -> None:
+    """By Faraday's law, from memory: 0.5 µA on each of 1700 cm² of a gram of dust that lime has coated, and 10 bare."""
+    coated, bare = (amps * 1700 / (2 * 96485) * 65.38 * 3600 for amps in (0.5e-6, 10e-6))
+    share = falling_apart("zinc", 20, 12.6)
+    assert share.likely == pytest.approx(coated, rel=0.5)
+    assert share.low < coated < share.high < bare < 24 * share.high
 
 
 @given(st.floats(0, 50), st.floats(0, 100), st.floats(0, 2), st.floats(0, 1))

@@ -29,7 +29,7 @@ def laid(**more: str) -> LaidDay:
 
 @pytest.mark.parametrize("more", HOURS)
 def test_no_fibre_lies_wet_for_days(more: dict[str, str]) -> None:
-    """EPA, Mold Course: what is dried within one day or two grows no mould; wet linen waits a day at most."""
+    """EPA, Mold Course: wet things that are dried within one day or two grow no mould; it waits a day at most."""
     day = laid(**more)
     first = min(day.laid.starts[name] for name in day.needed.rounds)
     wet = [day.laid.starts[name] for name in day.needed.steps if name.endswith((".hang", "dip.wet"))]

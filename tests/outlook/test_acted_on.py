@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import pytest
 from tests.log.makers import session
+from tests.plan.plans import wool_plan
 
 from vatside.log.effects.vat import NEUTRALISE
-from vatside.log.events.day import Event, PinSet, PlanChanged
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged
+from vatside.log.events.vat import CorrectionMade, PieceDone, ReadingTaken, VatMade, VatSpent
 from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_deeds import as_proposed
 from vatside.outlook.vat_end import Choices, dose_of
+from vatside.outlook.vat_facts import findings_of, setting_of
+from vatside.plan.starter import new_lot
 from vatside.units import Amount
 from vatside.vat.account import Account, predict
 from vatside.vat.interlocks import Correction
@@ -86,3 +89,14 @@ def test_two_portions_of_acid_are_the_dose_that_was_said(method: str, soda_g: fl
     rest = dose_of(vat("linen", method, *spent, given, read(8.6, 20, PHBy.STRIP)), Choices())
     assert isinstance(rest, AcidDose)
     assert rest.millilitres == pytest.approx(0.25 * whole.millilitres, rel=0.25)
+
+
+@pytest.mark.parametrize(("second", "short"), [("silk", False), ("cotton", True)])
+def test_a_vat_made_for_two_is_short_of_nothing_once_the_first_is_out(second: str, short: bool) -> None:
+    """Soda that dissolves the dye for wool does so for silk; for plant fibres the plan raises the pH, by a step."""
+    lot = LotAdded(new_lot(wool_plan()))
+    both = lot, PlanChanged("lots.b.fibre", second), PlanChanged("method", "dithionite-soda"), VatMade(), read(9.2, 42)
+    wool_out = tuple(PieceDone(f"a.{number}") for number in range(1, wool_plan().lots[0].pieces + 1))
+    state = fold(session(*both, *wool_out))
+    assert setting_of(state, sheet_of(state)).fibre == second
+    assert any(found.id == LOW and found.is_out for found in findings_of(state, sheet_of(state))) is short

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.plan.plans import plan_of_lots, plan_with
+from tests.plan.plans import free_plan, plan_of_lots, plan_with, told
 
 from vatside.dips.uptake import NOTHING, CameOut, PieceSoFar, SoFar, Tank
+from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage, Weight
 from vatside.recipe.compute import compute
@@ -229,3 +230,24 @@ def test_held_dips_leave_a_piece_that_is_done_as_it_is() -> None:
     assert dict(sheet.piece_dips) == {"a.1": 1, "a.2": 3, "a.3": 2}
     litres = 2 * sheet["dip.a.piece"].value / 1000 * sheet["dip.a.carried"].value
     assert sheet["dip.brought"].value == pytest.approx(litres)
+
+
+def test_a_vat_that_stands_thinned_is_told_by_what_stands_there() -> None:
+    """Kettle water went in before the first dip: the litres and strength of now, and what helps a vat that is made."""
+    plan = plan_with(None, lots__a__fibre="linen", method="fructose-lime")
+    made = compute(plan)
+    thin = Tank(1.5 * made.value("vat.liquor"), made.value("vat.strength") / 1.5)
+    (words,) = [notice.text for notice in compute(plan, SoFar(tank=thin)).notices if notice.figure == "dip.a.dips"]
+    assert f"{plain(thin.litres, 'L')} at {plain(two_digits(thin.strength), 'g/L')}" in words
+    assert "a new one once the jar is empty" in words
+    assert "smaller vat" not in words
+
+
+def test_nobody_is_told_to_bring_stock_up_to_what_stands_there() -> None:
+    """Medium wants 0.690 g/L where 0.688 stand: to the digits that are told there is nothing to bring in."""
+    plan = plan_of_lots(("cotton", "240 g"), ("linen", "160 g"), plan=free_plan(), method="zinc-lime")
+    for path, text in (("lots.b.depth", "light"), ("vat.fill", "10 L"), ("stock.pigment", "16.85 g")):
+        plan = told(plan, path, text)
+    sheet = compute(plan)
+    told_of = [notice.text.rpartition("up to ")[2] for notice in sheet.notices if "before the dark" in notice.text]
+    assert f"{plain(two_digits(sheet.value('vat.strength')), 'g/L')}." not in told_of

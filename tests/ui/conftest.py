@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
+from tests.ui.asked_once import ask_once
 from tests.ui.hands import Bench, Hands
 from tests.ui.styles_once import style_once
 from textual._compositor import Compositor
@@ -21,6 +22,7 @@ from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.theme.choice import Looks
 
 style_once()
+ask_once()
 
 
 @pytest.fixture(autouse=True)

@@ -58,6 +58,15 @@ class Hands:
         """Type a text letter by letter."""
         await self.press(*text)
 
+    async def read_on(self) -> None:
+        """Read the cautions in front to their end, and say so."""
+        window = self.app.screen
+        for _ in range(9):
+            await self.press("enter")
+            if self.app.screen is not window:
+                return
+        pytest.fail("the cautions have no end:\n" + self.screen)
+
     async def settle(self) -> None:
         """Let every message be handled and every change be laid out."""
         quiet = 0

@@ -97,16 +97,28 @@ def _shared_apply(sheet: Stylesheet, node: DOMNode, *, animate: bool = False, ca
         return
     node._has_hover_style, node._has_focus_within = candidates.hover, candidates.focus_within
     node._has_order_style, node._has_odd_or_even = candidates.order, candidates.odd_or_even
-    path = (names, *(_look(one, candidates.states) for one in node.css_path_nodes))
+    path = (names, *_looks(node, candidates.states, cache))
     found = known.found.get(path)
     if found is None:
         if len(known.found) >= MOST:
             known.found.clear()
-        known.found[path] = _find(sheet, node, animate)
+        fresh = (names, *_looks(node, candidates.states, None))
+        known.found[fresh] = _find(sheet, node, animate)
         return
     if found.rules is not None:
         _put(sheet, node, found, animate)
     sheet._process_component_classes(node)
+
+
+def _looks(node: DOMNode, states: frozenset[str], cache: Any) -> tuple[tuple[object, ...], ...]:
+    """Each node from the one to the app; what stands above nodes of one group is looked at once for all of them."""
+    above = node._parent
+    if cache is None or not isinstance(above, DOMNode):
+        return tuple(_look(one, states) for one in reversed(node.css_path_nodes))
+    key = (_looks, above, states)
+    if key not in cache:
+        cache[key] = _looks(above, states, cache)
+    return (_look(node, states), *cache[key])
 
 
 def _look(node: DOMNode, states: frozenset[str]) -> tuple[object, ...]:

@@ -20,6 +20,7 @@ from vatside.storage.files import Fs
 from vatside.storage.other_writers import BUSY
 from vatside.storage.session_file import SessionFile
 from vatside.ui.day.screen import DayScreen
+from vatside.ui.routes.day import unreadable_rows
 
 DAY = (PlanChanged("title", "Market day"), NoteWritten("cold kitchen"), WaitStarted("w3", None, "Rinse", 30))
 
@@ -383,3 +384,10 @@ async def test_a_window_that_only_looks_does_not_ring(bench: Bench, tmp_path: Pa
             assert rung == []
     finally:
         first.close()
+
+
+def test_a_file_is_called_by_its_own_name() -> None:
+    """No capital is put in front of the name of a file: another file may be called so."""
+    said = " ".join(line.text for line in unreadable_rows(Path("zinc.json"), ["zinc.json cannot be read"], 70))
+    assert "zinc.json cannot be read." in said
+    assert "Zinc.json" not in said

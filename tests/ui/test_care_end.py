@@ -65,7 +65,7 @@ async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, i
         await read(hands, temperature="22", pH="11.2")
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "SpentScreen")
         assert [wait.label for wait in hands.desk.state.waits] == ["Acid at work"]
         await hands.long_later(11)
@@ -231,7 +231,7 @@ async def test_three_quarters_first(bench: Bench) -> None:
         whole = dose(hands).millilitres
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "SpentScreen")
         [made] = hands.desk.state.tending.corrections
         assert made.event.amount is not None
@@ -362,3 +362,15 @@ async def test_a_vat_that_is_handed_over_asks_for_no_acid(bench: Bench) -> None:
         await hands.press("enter")
         await at(hands, "SpentScreen")
         assert isinstance(hands.desk.state.tending.let_go, VatLetGo)
+
+
+async def test_blue_said_twice_keeps_the_pH_that_was_read(bench: Bench) -> None:
+    """Back on the first page, one more space goes on from there: the reading still counts for the dose."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await read(hands, temperature="22", pH="11.4", pH_by="m")
+        before = dose(hands)
+        await hands.press("left", "left", "left", "space")
+        assert "already" in hands.screen
+        assert dose(hands) == before
+        assert hands.kinds.count("vat_spent") == 1

@@ -30,7 +30,7 @@ async def through_cautions(hands: Hands, most: int = 6) -> None:
     for _ in range(most):
         await hands.settle()
         if type(hands.app.screen).__name__ in ("CautionWindow", "TubWindow"):
-            await hands.press("enter")
+            await hands.read_on()
     await at(hands, "MeaningScreen")
 
 
@@ -115,10 +115,10 @@ async def test_another_amount_as_typed(bench: Bench) -> None:
         await hands.write("1/2 tsp")
         await hands.press("enter")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "TubWindow")
         assert "1/2 tsp of reducer" in hands.screen
-        await hands.press("enter")
+        await hands.read_on()
         _, event = made(hands)
         assert event.amount is not None
         assert (event.amount.value, event.amount.unit) == (0.5, "tsp")
@@ -145,7 +145,7 @@ async def test_a_damp_tub_is_refused(bench: Bench) -> None:
         await take(hands, **SHORT_OF_REDUCER)
         await hands.press("space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "TubWindow")
         await hands.press("1")
         assert "can catch fire" in hands.screen
@@ -245,10 +245,10 @@ async def test_undo_takes_the_correction_and_its_wait_back(bench: Bench) -> None
         before = account(hands)
         await hands.press("space")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "TubWindow")
         await hands.later(1)
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "MeaningScreen")
         assert account(hands) != before
         await hands.later(1)
@@ -306,7 +306,7 @@ async def test_acid_into_a_living_vat_is_refused_in_words(bench: Bench) -> None:
         assert "once more" in hands.screen
         await hands.press("y")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         assert len(made(hands)) == 1
         assert "done_all_the_same" in hands.kinds
 

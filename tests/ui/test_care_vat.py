@@ -142,7 +142,7 @@ async def test_something_of_her_own(bench: Bench) -> None:
         await hands.write("2 g lye")
         await hands.press("enter")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "VatScreen")
         after = account(hands)
         assert (after.bath.sodium - before.bath.sodium) * 39.997 == pytest.approx(2, rel=0.05)
@@ -168,7 +168,7 @@ async def test_the_cautions_of_an_addition_are_read_once(bench: Bench) -> None:
         assert hands.desk.state.tending.corrections == ()
         await put(hands, "2 g lye")
         await at(hands, "CautionWindow")
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "VatScreen")
         await hands.long_later(16)
         await put(hands, "1 g lye")
@@ -202,7 +202,7 @@ async def test_much_lye_is_asked_about(bench: Bench) -> None:
         await hands.press("y", "y")
         await at(hands, "CautionWindow")
         assert "although" not in said(hands)
-        await hands.press("enter")
+        await hands.read_on()
         await at(hands, "VatScreen")
         assert len(hands.desk.state.tending.corrections) == 1
 

@@ -32,10 +32,11 @@ async def test_lye_asks_before_it_goes_in(bench: Bench) -> None:
 
 
 async def test_one_key_says_it_was_read(bench: Bench) -> None:
-    """Enter acknowledges, and the step is done."""
+    """Enter acknowledges, once the last line was seen, and the step is done."""
     async with bench() as hands:
         await at_the_lye(hands)
-        await hands.press("space", "enter")
+        await hands.press("space")
+        await hands.read_on()
         assert hands.kinds[1:3] == ["caution_acknowledged", "step_done"]
 
 
@@ -53,7 +54,8 @@ async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
     """Taking the step back and doing it again does not ask twice."""
     async with bench() as hands:
         await at_the_lye(hands)
-        await hands.press("space", "enter")
+        await hands.press("space")
+        await hands.read_on()
         await hands.later(1)
         while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
             await hands.press("down")
@@ -124,7 +126,7 @@ async def test_the_first_reducer_asks_how_its_tub_is(bench: Bench) -> None:
         await at_the_reducer(hands)
         await hands.press("space")
         assert "The tub of reducer: dry and cool?" in hands.screen
-        await hands.press("enter")
+        await hands.read_on()
         assert hands.kinds.count("step_done") == 1
 
 

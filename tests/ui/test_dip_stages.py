@@ -59,7 +59,7 @@ async def test_every_step_can_be_done_by_space(bench: Bench, stage: str) -> None
             hands.day.parts["steps"].choose(step)
             await hands.press("space")
             if type(hands.app.screen).__name__ in ("CautionWindow", "TubWindow"):
-                await hands.press("enter")
+                await hands.read_on()
             if type(hands.app.screen).__name__ == "InsistWindow":
                 await hands.press("y")
             if any(wait.step == step for wait in hands.desk.state.waits):

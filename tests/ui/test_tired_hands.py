@@ -11,9 +11,14 @@ from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Call, Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.plain import sheet as plain_sheet
+from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.ui.day.figure_table import figure_rows
 from vatside.ui.dips.board import DipScreen
 from vatside.ui.dips.dip_rows import call_rows
+from vatside.ui.text.rows import UNICODE
 from vatside.ui.vat.meaning import MeaningScreen
+from vatside.ui.windows.notices import all_rows
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
 
@@ -202,3 +207,47 @@ async def test_a_vat_below_its_warmth_is_said_to_be_so_once(bench: Bench) -> Non
         assert "is below the 45 to 50 °C at which it works" in said
         assert "It is below" not in said
         assert "Back to" in said
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_caution_counts_as_read_once_its_last_line_was_seen(bench: Bench, size: tuple[int, int]) -> None:
+    """Where it does not fit, Enter first shows the rest."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        step = next(step for step in hands.desk.steps if step.id == "stock.alkali_in")
+        last = step.cautions[-1].lines[-1].split()[-1]
+        before = [one for one in hands.desk.steps if one.stage in (Stage.SCOUR, Stage.STOCK)]
+        hands.desk.record(*(StepDone(one.id) for one in before[: before.index(step)]))
+        await hands.to("stock")
+        await hands.press("space")
+        await at(hands, "CautionWindow")
+        for _ in range(9):
+            seen = last in hands.screen
+            assert ("Enter I have read this" in hands.screen) is seen
+            assert ("Enter read on" in hands.screen) is not seen
+            await hands.press("enter")
+            assert (step.id in hands.desk.state.done) is seen
+            if seen:
+                break
+        else:
+            pytest.fail("the cautions never came to an end")
+
+
+async def test_nothing_is_called_a_scour_where_all_comes_ready_scoured(bench: Bench) -> None:
+    """Neither over its notices nor over its figures, on the screen or in plain text, nor its pot."""
+    async with bench(size=(120, 40)) as hands:
+        await hands.new_day()
+        hands.desk.type("lots.a.condition", "ready scoured")
+        hands.desk.leave()
+        plan, sheet = hands.desk.plan, hands.desk.sheet
+        heads = [line.strip() for line in plain_sheet.text(plan, sheet).splitlines()]
+        assert "Wet out" in heads
+        assert "Scour" not in heads
+        notice = Notice(Stage.SCOUR, Weight.NOTE, "something")
+        assert all_rows((notice,), plan, 60)[0].text == "Wet out"
+        figures = figure_rows(sheet.of(Stage.SCOUR), plan, {}, 60, UNICODE, by_stage=True)
+        assert [row.text.strip() for row in figures if row.spans and row.spans[0].role == "head"] == ["Wet out"]
+        await hands.to("scour")
+        await hands.press("enter")
+        assert "Scour pot" not in hands.screen
+        assert "▸Pot" in hands.screen

@@ -175,7 +175,8 @@ async def test_the_arrow_points_back_to_a_stage_left_open(bench: Bench) -> None:
         hands.desk.record(*(StepDone(step.id) for step in steps[:-1]))
         await hands.to("finish")
         hands.day.parts["steps"].choose(steps[-1].id)
-        await hands.press("space", "enter")  # the weekly reducer and lye of a kept vat: read, and done
+        await hands.press("space")
+        await hands.read_on()  # the weekly reducer and lye of a kept vat: read, and done
         assert "Finish is done; ← Dip is next" in foot(hands)
 
 

@@ -473,3 +473,11 @@ def test_no_remedy_is_warmer_than_the_vat_may_be(method: str, fibre: str) -> Non
         degrees = float(re.search(r"to (\d+) °C first", way.first)[1])  # type: ignore[index]
         assert degrees <= vat.setting.warmest, (way.text, warmest)
         assert f"{degrees:.0f} °C" in way.text
+
+
+@pytest.mark.parametrize(("method", "name"), [("fructose-lime", "fructose"), ("plant-lime", "ripe fruit")])
+def test_a_grey_vat_is_given_what_stands_on_its_own_table(method: str, name: str) -> None:
+    """No order names a “reducer” where the bag says fructose, or the bowl holds fruit."""
+    given = one("grey", "reducer", vat_with(Reading(temperature=at(45)), method=method, lots__a__fibre="cotton"))
+    assert f"of {name}" in given.text
+    assert "of reducer" not in given.text

@@ -17,11 +17,12 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
 from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat_facts import setting_of as live_setting
 from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.corrections import corrections
 from vatside.vat.diagnosis import Finding, judge
-from vatside.vat.reading import Reading
+from vatside.vat.reading import PHBy, Reading
 
 GREY_IRON = Reading(
     temperature=Amount(20, "degC"), pH=12.3, colour=Colour.GREY, clarity=Clarity.CLOUDY, strip=Strip.BLUE_GREY,
@@ -168,3 +169,24 @@ def test_an_order_names_its_powder_once() -> None:
     vat = vat_with(foul, method="fermentation", lots__a__fibre="linen")
     [way] = corrections(next(one for one in judge(foul, vat.setting) if one.id == "over-fermented"), vat)
     assert way.text.count("soda ash") == 1
+
+
+@pytest.mark.parametrize("method", sorted(key for key, one in methods().items() if one.alkali == "slaked-lime"))
+def test_a_lime_vat_that_is_short_is_stirred_then_limed(method: str) -> None:
+    """Milky at pH 10.9: lime that lies undissolved first, then a gram a litre of it as milk; no lime is "dissolved"."""
+    milky = Reading(Amount(25, "degC"), 10.3, pH_by=PHBy.METER, colour=Colour.GREENISH_WHITE, clarity=Clarity.MILKY)
+    vat = evolve(vat_with(milky, method=method, lots__a__fibre="cotton"), confirmed=True)
+    ways = corrections(next(one for one in judge(milky, vat.setting) if one.id == "short-of-alkali"), vat)
+    assert [way.remedy for way in ways] == ["stir-lime", "lime"]
+    assert ways[1].grams * 0.95 == pytest.approx(vat.account.litres, rel=0.03)
+    assert not any("dissolved, and" in way.text for way in ways)
+
+
+@pytest.mark.parametrize(("method", "said"), [("fermentation", True), ("fructose-lime", False)])
+def test_where_she_feeds_it_stands_how_little_is_known(method: str, said: bool) -> None:
+    """Bran as sold holds 2 to 24 % starch [BranStarch]: what it does is read, not reckoned. Fructose is known."""
+    green = Reading(colour=Colour.GREEN, clarity=Clarity.CLEAR, strip=Strip.BLUISH_GREEN, seconds=15)
+    vat = vat_with(green, method=method, lots__a__fibre="linen")
+    ways = corrections(next(one for one in judge(green, vat.setting) if one.id == "short-of-reducer"), vat)
+    fed = next(way for way in ways if powder(vat.plan, way.material).material.role == "reducer")
+    assert ("10 to 30 % works" in fed.beside) is said

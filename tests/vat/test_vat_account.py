@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from attrs import evolve
 from hypothesis import given
@@ -357,3 +359,23 @@ def test_a_pH_puts_right_the_alkali_that_the_vat_has(method: str, pH: float, wor
     assert said == words
     per_lye = {"Less slaked lime": 74.09 / 2 / 40.0, "Acid binds soda ash": 105.99 / 40.0}.get(said, 1.0)
     assert grams == pytest.approx(abs(trusted.trusted_g) * per_lye, rel=0.001)
+
+
+def test_no_more_acid_is_said_to_come_of_sugar_than_it_can_give() -> None:
+    """A hexose gives two acids at most: pH 9.8 in a fruit vat full of lime is more than its sugar can have done."""
+    vat = vat_with(Reading(temperature=Amount(24, "degC"), pH=9.8), method="plant-lime", lots__a__fibre="cotton")
+    compared = compare(vat.account, vat.reading)
+    assert compared is not None
+    (words,) = [words for words in compared.explanations if words.startswith("Acid has formed")]
+    most, wanted = (float(number) for number in re.findall(r"\d+", words))
+    assert most <= 2 * 1000 * vat.account.bath.plant_sugar + 1 < wanted
+
+
+def test_clear_liquor_leaves_the_lime_at_the_bottom() -> None:
+    """10 g of lime in 4 L at 25 °C: 6 g dissolve (1.5 g/L [Bates1956]), 4 g lie there; 1 L of the clear takes 1.5 g."""
+    account = account_with(4, 25, alkali="calcium hydroxide", calcium_hydroxide=10)
+    lies = predict(account).undissolved_lime_g
+    assert lies == pytest.approx(10 - 4 * 0.0203 * 74.09, abs=0.4)
+    after = predict(without(account, 1))
+    assert after.undissolved_lime_g == pytest.approx(lies, rel=0.01)
+    assert after.pH == pytest.approx(predict(account).pH, abs=0.01)

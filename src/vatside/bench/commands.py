@@ -7,18 +7,7 @@ from datetime import datetime
 
 from vatside.dayline.steps import Step
 from vatside.forms.fields import FieldValue, get_value, is_pin, read, set_value
-from vatside.log.events.day import (
-    AdviceTaken,
-    CautionAcknowledged,
-    Event,
-    MethodChosen,
-    PiecesWeighed,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    Put,
-    WaitStarted,
-)
+from vatside.log.events import day as events
 from vatside.plan.paths import WEIGHT, pieces_of, with_method
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Remedy
@@ -28,7 +17,7 @@ METHOD = "method"
 """The place of the kind of vat in a plan."""
 
 
-def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Event | Problem:
+def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> events.Event | Problem:
     """Read a typed text into the event that sets a field, or holds or frees a figure.
 
     `now` (naive local) dates an hour: the next time it comes round. KeyError if the plan has no such place.
@@ -40,12 +29,12 @@ def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Eve
     if not pieces or pieces < 2:
         return put(path, value)
     many = read(plan, pieces_of(path), str(pieces))
-    return many if isinstance(many, Problem) else PiecesWeighed(path, value, pieces)
+    return many if isinstance(many, Problem) else events.PiecesWeighed(path, value, pieces)
 
 
-def planned(plan: Plan, event: Event) -> Plan:
+def planned(plan: Plan, event: events.Event) -> Plan:
     """Give the plan after what was typed; the same one where everything stands there already."""
-    if isinstance(event, MethodChosen):
+    if isinstance(event, events.MethodChosen):
         return with_method(plan, str(event.value))
     for path, value in _places(event):
         if value != get_value(plan, path):
@@ -53,34 +42,34 @@ def planned(plan: Plan, event: Event) -> Plan:
     return plan
 
 
-def _places(event: Event) -> Iterator[tuple[str, FieldValue]]:
-    if isinstance(event, PlanChanged):
+def _places(event: events.Event) -> Iterator[tuple[str, FieldValue]]:
+    if isinstance(event, events.PlanChanged):
         yield event.path, event.value
-    if isinstance(event, PiecesWeighed):
+    if isinstance(event, events.PiecesWeighed):
         yield pieces_of(event.path), event.pieces
-    if isinstance(event, PinSet | PinCleared):
-        yield event.figure, event.amount if isinstance(event, PinSet) else None
+    if isinstance(event, events.PinSet | events.PinCleared):
+        yield event.figure, event.amount if isinstance(event, events.PinSet) else None
 
 
-def put(path: str, value: FieldValue) -> Event:
+def put(path: str, value: FieldValue) -> events.Event:
     """Give the event that sets a field to a value, or holds or frees a figure."""
     if path == METHOD:
-        return MethodChosen(path, value)
+        return events.MethodChosen(path, value)
     if not is_pin(path):
-        return PlanChanged(path, value)
-    return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)
+        return events.PlanChanged(path, value)
+    return events.PinSet(path, value) if isinstance(value, Amount) else events.PinCleared(path)
 
 
-def take(remedy: Remedy) -> AdviceTaken:
+def take(remedy: Remedy) -> events.AdviceTaken:
     """Give the event that takes a remedy as a whole."""
-    return AdviceTaken(remedy.label, tuple(Put(path, amount) for path, amount in remedy.places))
+    return events.AdviceTaken(remedy.label, tuple(events.Put(path, amount) for path, amount in remedy.places))
 
 
-def start_wait(step: Step, seq: int) -> WaitStarted:
+def start_wait(step: Step, seq: int) -> events.WaitStarted:
     """Start the wait of a step; `seq` (of the event to come) makes its id unique in the session."""
     if step.minutes is None:
         raise ValueError(f"{step.id} has no wait")
-    return WaitStarted(
+    return events.WaitStarted(
         wait=f"w{seq}",
         step=step.id,
         label=step.wait_label or step.id,
@@ -90,14 +79,14 @@ def start_wait(step: Step, seq: int) -> WaitStarted:
     )
 
 
-def free_wait(label: str, minutes: float, seq: int) -> WaitStarted:
+def free_wait(label: str, minutes: float, seq: int) -> events.WaitStarted:
     """Start a wait that belongs to no step."""
-    return WaitStarted(wait=f"w{seq}", step=None, label=label, minutes=minutes)
+    return events.WaitStarted(wait=f"w{seq}", step=None, label=label, minutes=minutes)
 
 
-def acknowledge(step: Step) -> CautionAcknowledged:
+def acknowledge(step: Step) -> events.CautionAcknowledged:
     """Say that the cautions of a step were read."""
-    return CautionAcknowledged(
+    return events.CautionAcknowledged(
         step.id, tuple(item.id for item in step.cautions), tuple(item.here for item in step.cautions)
     )
 

@@ -133,6 +133,8 @@ class StrengthHistory:
         grown = bool(old) and len(state.entries) >= len(old) and state.entries[len(old) - 1] is old[-1]
         dips = sum(isinstance(entry.event, DipEnded) for entry in new)
         account = state.tending.account
+        if grown and not new:
+            return self._levels
         if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._levels:
             self._levels = strengths(state)
         elif dips and account is not None:

@@ -7,20 +7,11 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.reducers import REDUCERS
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
-from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
-from vatside.log.events.vat import (
-    CorrectionMade,
-    DyeSeen,
-    LotDipped,
-    PHTrusted,
-    ReadingTaken,
-    VatLetGo,
-    VatMade,
-    VatSpent,
-    VolumeMeasured,
-)
+from vatside.log.events import vat as events
+from vatside.log.events.day import DoneAllTheSame, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
@@ -37,7 +28,7 @@ from vatside.outlook.vat_deeds import (
     wait_after,
 )
 from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
-from vatside.outlook.vat_facts import dye_seen
+from vatside.outlook.vat_facts import dye_seen, is_good
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -59,7 +50,7 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     if state.plan.kept is not None and state.tending.account is not None:
         topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
         return (VatToppedUp(),) if topped else ()
-    return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
+    return (events.VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
 READY = "vat.look"
@@ -78,18 +69,18 @@ def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
     if account is None:
         return ()
     if step_id == WARMED and not state.tending.topped_up:
-        return (CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
+        return (events.CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
     if step_id == READY and account.asleep:
-        return (DyeSeen(reduced=True),)
+        return (events.DyeSeen(reduced=True),)
     if step_id != OXIDISED or state.tending.seen_spent:
         return ()
-    return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    return (events.ReadingTaken(Reading(colour=Colour.BLUE)), events.VatSpent())
 
 
 def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
     if step_id == OXIDISED:
-        spent = happened(state, VatSpent)
+        spent = happened(state, events.VatSpent)
         return (Undone(spent[-1].seq),) if spent and not acid_given(state) else ()
     topped = happened(state, VatToppedUp)
     if topped:
@@ -97,7 +88,7 @@ def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     tending = state.tending
     if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
         return ()
-    made = happened(state, VatMade)
+    made = happened(state, events.VatMade)
     return (Undone(made[-1].seq),) if made else ()
 
 
@@ -109,7 +100,7 @@ def _topped_by(step_id: str, state: State) -> bool:
 def _relies_on_it(state: State) -> bool:
     """Tell whether fibre went in or more stock was taken since: a kept vat can be read and corrected without."""
     stock = any(made.event.stock is not None for made in state.tending.corrections)
-    return stock or bool(state.dipping.pieces) or bool(happened(state, LotDipped))
+    return stock or bool(state.dipping.pieces) or bool(happened(state, events.LotDipped))
 
 
 def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
@@ -124,9 +115,20 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     started = begins_with(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
     slower, rest_words = _stock_rest(desk, reading)
     seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
-    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *seen, *ended, *slower)
+    again = [Undone(replaces)] if replaces else []
+    desk.log(*started, *again, events.ReadingTaken(reading), *seen, *ended, *slower, *_come_to_life(desk, reading))
     followed = "".join(f"; {care_words(event, state.plan).removeprefix('Vat: ')}" for event in seen)
     return f"Written down{rest_words}{followed}; u takes it back."
+
+
+def _come_to_life(desk: Desk, reading: Reading) -> tuple[Event, ...]:
+    """Give that the rest of a vat is over which lives by its signs, whatever the clock says [Aino2018]."""
+    state = desk.state
+    waits = [wait for wait in state.waits if wait.step == REST and wait.ended is None]
+    lives = REDUCERS[powder(state.plan, "reducer").material.species].breeds
+    if not waits or not lives or not is_good(state, desk.sheet, reading):
+        return ()
+    return (WaitEnded(waits[0].id), *(() if REST in state.done else (StepDone(REST),)))
 
 
 def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
@@ -143,11 +145,11 @@ def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...],
 
 def latest_entry(state: State) -> int:
     """Give the number of the entry of the latest reading; 0 if there is none."""
-    readings = [entry.seq for entry in state.entries if isinstance(entry.event, ReadingTaken)]
+    readings = [entry.seq for entry in state.entries if isinstance(entry.event, events.ReadingTaken)]
     return max((seq for seq in readings if seq not in state.undone), default=0)
 
 
-def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
+def correct(desk: Desk, correction: Correction, event: events.CorrectionMade) -> str:
     """Write a correction down as it was done, with what goes in before it, and start the wait that follows."""
     desk.settle()
     events = (*_along(correction, event, desk.state.plan), event)
@@ -162,7 +164,7 @@ def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
     return f"{words}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
 
 
-def _along(correction: Correction, event: CorrectionMade, plan: Plan) -> tuple[CorrectionMade, ...]:
+def _along(correction: Correction, event: events.CorrectionMade, plan: Plan) -> tuple[events.CorrectionMade, ...]:
     """Give what goes in before a correction: more or less of it by as much as the correction itself was."""
     proposed = as_proposed(correction, plan)
     times = 1.0
@@ -172,7 +174,7 @@ def _along(correction: Correction, event: CorrectionMade, plan: Plan) -> tuple[C
     return tuple(as_proposed(evolve(item, grams=times * item.grams), plan) for item in correction.along)
 
 
-def put_in(desk: Desk, event: CorrectionMade) -> str:
+def put_in(desk: Desk, event: events.CorrectionMade) -> str:
     """Write down what went in of her own."""
     refused = impossible(desk.state, event, desk.clock.now())
     if refused:
@@ -183,22 +185,22 @@ def put_in(desk: Desk, event: CorrectionMade) -> str:
 
 def measured(desk: Desk, volume: Amount) -> str:
     """Write down how much liquor stands in the tub."""
-    refused = impossible(desk.state, VolumeMeasured(volume), desk.clock.now())
+    refused = impossible(desk.state, events.VolumeMeasured(volume), desk.clock.now())
     if refused:
         return f"Not written down: {refused}"
-    desk.log(VolumeMeasured(volume))
+    desk.log(events.VolumeMeasured(volume))
     return f"Reckoned with {show_amount(volume)} in the tub from now on; u takes it back."
 
 
 def trust(desk: Desk, comparison: Comparison) -> str:
     """Take the pH that was read as the true one: the account's alkali is put right by it."""
-    desk.log(PHTrusted(comparison.measured, Amount(round(comparison.celsius, 1), "degC")))
+    desk.log(events.PHTrusted(comparison.measured, Amount(round(comparison.celsius, 1), "degC")))
     return f"The account now stands at pH {comparison.measured:.1f} at {comparison.celsius:.0f} °C; u takes it back."
 
 
 def seen_blue(desk: Desk, aim: PHRange) -> str:
     """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
-    desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    desk.log(events.ReadingTaken(Reading(colour=Colour.BLUE)), events.VatSpent())
     if method_of(desk.state.plan).end is not None:
         return "Written down: blue, and it stays blue. No acid: what follows stands on the next pages. u takes it back."
     next_ = "Now read the pH of a cooled sample (r)"
@@ -206,13 +208,13 @@ def seen_blue(desk: Desk, aim: PHRange) -> str:
     return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."
 
 
-def with_acid(event: CorrectionMade, plan: Plan, text: str) -> CorrectionMade | Problem:
+def with_acid(event: events.CorrectionMade, plan: Plan, text: str) -> events.CorrectionMade | Problem:
     """Give acid into a spent vat in another amount, as typed."""
     amount = read_amount(powder(plan, event.material), plan, text)
     return amount if isinstance(amount, Problem) else evolve(event, amount=amount)
 
 
-def neutralise(desk: Desk, event: CorrectionMade) -> str:
+def neutralise(desk: Desk, event: events.CorrectionMade) -> str:
     """Write down acid into the spent vat, and start the wait until its pH is read."""
     desk.settle()
     desk.log(event, free_wait("Acid at work", ACID_WAIT_MIN, desk.state.seq + 2))
@@ -229,7 +231,7 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
     over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
-    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
+    desk.log(*insisted, events.VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
     return "Written down: the vat is gone. u takes it back."
 
 

@@ -12,16 +12,7 @@ from typing import Any, TypeVar
 from cattrs import Converter
 from cattrs.gen import make_dict_structure_fn, override
 
-from vatside.catalogue.values import (
-    CautionText,
-    Fibre,
-    Material,
-    Method,
-    Scour,
-    Source,
-    StepTemplate,
-    VatRules,
-)
+from vatside.catalogue import values
 
 T = TypeVar("T")
 
@@ -33,13 +24,21 @@ DATA = Path(__file__).with_name("data")
 def converter() -> Converter:
     """Build what reads every data file; tests audit our own data, so an error need not say where it stands."""
     made = Converter(forbid_extra_keys=True, detailed_validation=False)
-    made.register_structure_hook(VatRules, make_dict_structure_fn(VatRules, made, yield_=override(rename="yield")))
+    made.register_structure_hook(
+        values.VatRules, make_dict_structure_fn(values.VatRules, made, yield_=override(rename="yield"))
+    )
     return made
 
 
 def table(name: str) -> dict[str, Any]:
     """Read one data file, as it stands."""
     return tomllib.loads((DATA / name).read_text("utf-8"))
+
+
+@cache
+def kept_table(name: str) -> dict[str, Any]:
+    """Read one data file of which more than one thing is made, and keep it as it stands."""
+    return table(name)
 
 
 def with_vats(name: str) -> dict[str, Any]:
@@ -85,52 +84,45 @@ def take_in(own: dict[str, dict[str, Any]]) -> None:
 
 
 @cache
-def sources() -> dict[str, Source]:
+def sources() -> dict[str, values.Source]:
     """Citations by source key."""
-    return _load("sources", Source)
+    return _load("sources", values.Source)
 
 
 @cache
-def fibres() -> dict[str, Fibre]:
+def fibres() -> dict[str, values.Fibre]:
     """Fibres by id."""
-    return _load("fibres", Fibre)
+    return _load("fibres", values.Fibre)
 
 
 @cache
-def scours() -> dict[str, Scour]:
+def scours() -> dict[str, values.Scour]:
     """Scouring recipes by id."""
-    return _load("scours", Scour)
+    return _load("scours", values.Scour)
 
 
 @cache
-def materials() -> dict[str, Material]:
+def materials() -> dict[str, values.Material]:
     """Powders and liquids by id."""
-    return _load("materials", Material)
+    return _load("materials", values.Material)
 
 
 @cache
-def cautions() -> dict[str, CautionText]:
+def cautions() -> dict[str, values.CautionText]:
     """Cautions by id."""
-    return _load("cautions", CautionText)
+    return _load("cautions", values.CautionText)
 
 
 @cache
-def _step_rows(name: str) -> list[dict[str, Any]]:
-    """The steps of one file as they stand: every kind of vat is made of them."""
-    rows: list[dict[str, Any]] = table(f"{name}_steps.toml")["steps"]
-    return rows
-
-
-@cache
-def steps_of(name: str) -> tuple[StepTemplate, ...]:
+def steps_of(name: str) -> tuple[values.StepTemplate, ...]:
     """The steps of one file: `scour`, `jar`, `vat`, `dip` or `finish`."""
-    return converter().structure(_step_rows(name), tuple[StepTemplate, ...])
+    return converter().structure(kept_table(f"{name}_steps.toml")["steps"], tuple[values.StepTemplate, ...])
 
 
-class Methods(Mapping[str, Method]):
+class Methods(Mapping[str, values.Method]):
     """Kinds of vat by id, each made when it is first asked for: a day has one, and each is a hundred values."""
 
-    def __getitem__(self, key: str) -> Method:
+    def __getitem__(self, key: str) -> values.Method:
         """Give one; KeyError for what is none."""
         return _method(key)
 
@@ -153,7 +145,7 @@ def methods() -> Methods:
 
 
 @cache
-def _method(key: str) -> Method:
+def _method(key: str) -> values.Method:
     return method(method_files()[key])
 
 
@@ -161,16 +153,16 @@ BESIDE = ("materials", "cautions", "sources", "findings", "remedies")
 """What a method's file may bring besides the method."""
 
 
-def method(rows: dict[str, Any], reader: Converter | None = None) -> Method:
+def method(rows: dict[str, Any], reader: Converter | None = None) -> values.Method:
     """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
     own = {row["id"]: row for row in rows.get("steps", ())}
-    shared = [row for row in _step_rows("vat") if _is_for(row, rows["alkali"])]
-    last = [row for row in _step_rows("finish") if not row.get("each")]
+    shared = [row for row in kept_table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
+    last = [row for row in kept_table("finish_steps.toml")["steps"] if not row.get("each")]
     steps, ending = ([row | own.pop(row["id"], {}) for row in part if row["id"] not in rows.get("without", ())]
                      for part in (shared, last))  # fmt: skip
     plain = {key: value for key, value in rows.items() if key not in BESIDE}
     filled = {"steps": _in_order([*steps, *own.values()]), "ending": ending}
-    made: Method = (reader or converter()).structure(plain | filled, Method)
+    made: values.Method = (reader or converter()).structure(plain | filled, values.Method)
     return made
 
 

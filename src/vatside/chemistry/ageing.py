@@ -65,8 +65,8 @@ def falling_apart(name: str, t_C: float, pH: float, grams_per_litre: float = 1.0
 
     Dithionite: first order, 0.01, 0.23 and 1.2 % an hour at 25, 47 and 60 degrees C, 0.1 to 4 times as much
     [ListerGarvie1959] [Telfeyan]; below pH 7.5 as [Rinker], which its concentration hastens. Thiourea dioxide: a guess,
-    half in 10 h at pH 9 and 50 degrees C, in 1 h at pH 12, a third to three times as fast [TDOrate]. Sugar and
-    starch are guesses of their own. Others: none.
+    half in 10 h at pH 9 and 50 degrees C, in 1 h at pH 12, a third to three times as fast [TDOrate]. Sugar, starch
+    and zinc are guesses of their own. Others: none.
     Temperatures 0..100 degrees C, pH 0..14. Raises `OutOfRange` outside or for what is no reducer.
     """
     require_within("temperature", t_C, 0, 100, "°C")

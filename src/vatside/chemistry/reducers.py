@@ -166,9 +166,11 @@ _SULPHIDE = ("hydrogen sulphide in acid",)
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
 _SUGAR_ACIDS: Products = (("strong_anions", 1.5),)
-"""Of sugar that reduces nothing: one acid, or two of lactic acid; the middle, from memory."""
+"""Of sugar that reduces nothing: one acid, or two of lactic acid, of which lime makes more [Bruijn1986]; that it is
+the middle is a guess, no source."""
 _SUGAR_DECAY = HalfLives(at_C=50.0, hours=((10.0, 48.0), (11.0, 24.0), (12.0, 12.0)), colder=2.5, spread=3.0)
-"""How fast alkali turns sugar to acid: a guess. That it does so, faster when hot and strong, is well known."""
+"""How fast alkali turns sugar to acid: a guess, no source; rates were found for hot sugar juices alone [Bichsel1965].
+That it does so, faster when hot and strong, is well known."""
 
 _DITHIONITE = Reducer(
     Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))), 1, 1, 2,
@@ -237,7 +239,7 @@ _STARCH = Reducer(
 )  # fmt: skip
 """What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
 left out. A vat that turned foul holds sulphide [memory]. How much indigo it reduces is an assumption. That half of
-it is acid after three days at 35 degrees C is a guess: a vat reduces from the fourth day to the fourteenth
+it is acid after three days at 35 degrees C is a guess, no source: a vat reduces from the fourth day to the fourteenth
 [Aino2018], and hardly ferments above pH 10.5."""
 
 _ZINCATE: Products = (("calcium", -0.5),)
@@ -245,10 +247,13 @@ _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
     gives_off=("hydrogen",), at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
+    decay=HalfLives(at_C=20.0, hours=((9.0, 480.0), (13.0, 480.0)), colder=2.5, spread=6.0),
 )  # fmt: skip
 """It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime
 it takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes
-off; a day of air does not use the metal up."""
+off; a day of air does not use the metal up. That half of it is gone so in twenty days at 20 degrees C, in three to a
+hundred and twenty, is a guess: from memory lime coats it until some 0.5 microampere a square centimetre are left, and
+a gram of dust of 5 micrometres has 0.17 square metres."""
 
 _ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC, _STARCH)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}

@@ -192,6 +192,16 @@ SOURCES: dict[str, Source] = {
         "rises",
         "abstract seen, no rate constant: the half-lives here are a guess",
     ),
+    "Bruijn1986": Source(
+        "de Bruijn J.M., Kieboom A.P.G. & van Bekkum H., Recl. Trav. Chim. Pays-Bas 105 (1986) 176: sugars in alkali "
+        "turn to acids of one to six carbons; calcium makes more lactic acid of fructose; warmth does not change which",
+        "abstract",
+    ),
+    "Bichsel1965": Source(
+        "Bichsel S.E.: the chemical destruction of sucrose, fructose and glucose in hot alkaline process juices, first "
+        "order for each sugar",
+        "introduction seen, no rate constant",
+    ),
     "Arrhenius": Source("Arrhenius's law: a rate grows as exp(-E/RT)", MEMORY),
     "Vuorema2008": Source(
         "Vuorema A. et al., Dyes Pigm. 76 (2008) 542: glucose reduces indigo in 0.2 M lye with 4.1e-9 m/s at 65 "

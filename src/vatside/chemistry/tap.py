@@ -156,17 +156,13 @@ def read_tap(hardness: str, alkalinity: str = "") -> Tap | Problem:
         return Problem("the alkalinity alone is not enough: give the hardness beside it, 0 behind a softener")
     if word in NOT_KNOWN:
         return UNKNOWN
-    hard = _of_class(WORDS[word]) if word in WORDS else _reading(hardness, Kind.HARDNESS)
+    hard = (CLASSES[WORDS[word]].hardness_mg,) if word in WORDS else _reading(hardness, Kind.HARDNESS)
     if isinstance(hard, Problem):
         return hard
     if not alkalinity.strip():
         return Tap(CLASSES[WORDS[word]]) if word in WORDS else _by_hardness(hard)
     alkaline = _reading(alkalinity, Kind.ALKALINITY)
     return alkaline if isinstance(alkaline, Problem) else _tap(hard, alkaline)
-
-
-def _of_class(name: str) -> _Reading:
-    return (CLASSES[name].hardness_mg,)
 
 
 def _reading(text: str, kind: Kind) -> _Reading | Problem:

@@ -15,7 +15,7 @@ from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import ColourNoted, StepDone, StepReopened, VatToppedUp
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session, counted
 from vatside.log.waits import Moment
@@ -115,18 +115,32 @@ def _topping_up(plan: Plan) -> Iterator[str]:
 
 
 def _by_hand(session: Session, final: State) -> Iterator[Added]:
-    """Corrections of the vat, and the acid that neutralised it."""
+    """Corrections of the vat, and of the acid that neutralised it what none of them told of."""
+    told: dict[str, float] = {}
     for entry, before in zip(session.entries, history(session), strict=False):
-        event = entry.event
+        event, use = entry.event, None
         if entry.seq in final.undone:
             continue
-        use = None
-        if isinstance(event, CorrectionMade):
+        if isinstance(event, VatSpent):
+            told = {}
+        elif isinstance(event, CorrectionMade):
             use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
         elif isinstance(event, VatLetGo):
-            use = _amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount)
+            use = _beyond(_amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount), told)
         if use is not None:
+            told[use.material] = told.get(use.material, 0.0) + use.grams
             yield Added(use, use.grams, entry.at)
+
+
+def _beyond(use: Use | None, told: dict[str, float]) -> Use | None:
+    """Give what of a use was not told of yet; None where that is no more than its rounding."""
+    if use is None or use.grams <= (1 + ROUNDED) * told.get(use.material, 0.0):
+        return None
+    return evolve(use, grams=use.grams - told.get(use.material, 0.0))
+
+
+ROUNDED = 0.02
+"""Share of a sum of printed amounts that their rounding may come to: ours."""
 
 
 def _amount_use(plan: Plan, step: str, material: str, amount: Amount | None) -> Use | None:
@@ -261,7 +275,7 @@ def colours(state: State) -> dict[str, tuple[str, ...]]:
     words = {event.lot: event for entry in counted(state) if isinstance(event := entry.event, ColourNoted)}
     for lot, noted in words.items():
         by_lot.setdefault(lot, []).append(_words(noted))
-    for piece, seen in _swatches(state).items():
+    for piece, seen in {item.piece: item.seen for item in state.dipping.swatches}.items():
         by_lot.setdefault(_lot_of(piece, state), []).append(_seen(piece, seen, state))
     return {lot.id: tuple(by_lot[lot.id]) for lot in state.plan.lots if lot.id in by_lot}
 
@@ -275,10 +289,6 @@ def measured(state: State) -> dict[str, Lab]:
             lot = event.lot if isinstance(event, ColourNoted) else _lot_of(event.piece, state)
             by_lot[lot] = Lab(*event.lab)
     return {lot.id: by_lot[lot.id] for lot in state.plan.lots if lot.id in by_lot}
-
-
-def _swatches(state: State) -> dict[str, Seen]:
-    return {item.piece: item.seen for item in state.dipping.swatches}
 
 
 def _lot_of(piece: str, state: State) -> str:

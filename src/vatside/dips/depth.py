@@ -150,7 +150,9 @@ def is_pale(reaches: float, wants: float) -> bool:
     return wants > 0 and reaches < PALE * wants
 
 
-WHAT_HELPS = "Bring in stock before the next dip, dip more often, or want a paler blue."
+WHAT_HELPS = (
+    "Bring in stock, a new one once the jar is empty, before the next dip; dip more often; or want a paler blue."
+)
 """Where dips are to come."""
 
 

@@ -123,13 +123,17 @@ def _by_depth(lots: list[Lot], strength: float) -> list[Lot]:
     return sorted(lots, key=lambda lot: share(lot.depth) if light else -share(lot.depth))
 
 
+WEAK = 0.97
+"""Of the weakest vat that is usual for a depth, below which one is too weak for it: less is not told apart. Ours."""
+
+
 def light_first(lots: Iterable[Lot], strength: float) -> bool:
     """Tell whether a vat (g/L) is as strong as is usual for the lightest of some lots, and too weak for the darkest."""
     depths = sorted(100 * share(lot.depth) for lot in lots)
     if not depths:
         return False
     light, dark = usual_for(depths[0]), usual_for(depths[-1])
-    return light.weakest <= strength <= light.strongest and strength < dark.weakest
+    return light.weakest <= strength <= light.strongest and strength < WEAK * dark.weakest
 
 
 def share_of_entry(piece_g: float, entry_g: float, at_once: float | None) -> float:

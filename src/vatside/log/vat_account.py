@@ -39,18 +39,7 @@ from vatside.recipe.baths import kept_bath, stock_bath
 from vatside.recipe.compute import compute
 from vatside.recipe.cooling import USUAL_ERROR, TimedReading, cooling, least_share, room_C
 from vatside.units import Amount
-from vatside.vat.account import (
-    Account,
-    free_alkali_g,
-    kept_account,
-    planned_account,
-    reducer_g,
-    warmed,
-    with_powder,
-    with_stock,
-    with_water,
-    without,
-)
+from vatside.vat import account as accounts
 from vatside.vat.account_changes import Keeping, aged
 from vatside.vat.kept_vat import KeptVat, sourest
 
@@ -85,9 +74,9 @@ def standing_at(state: State, now: Moment) -> State:
     return _at(state, known, shown_minute(state, now) * SHOWN_EVERY_S)
 
 
-def account_of(state: State, sheet: Sheet) -> Account:
+def account_of(state: State, sheet: Sheet) -> accounts.Account:
     """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
-    return state.tending.account or planned_account(state.plan, sheet)
+    return state.tending.account or accounts.planned_account(state.plan, sheet)
 
 
 def shown_minute(state: State, now: Moment) -> float:
@@ -151,7 +140,7 @@ def warmth_between(vat: Stood, minutes: float) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=4)
-def _aged(account: Account, hours: float, how: Keeping) -> Account:
+def _aged(account: accounts.Account, hours: float, how: Keeping) -> accounts.Account:
     """Remembered: several screens ask for the same minute, and get the same account."""
     return aged(account, hours, how)
 
@@ -227,9 +216,9 @@ def kept_vat(state: State) -> KeptVat | None:
         litres=account.litres,
         indigotin_g=account.indigotin_g,
         alkali=account.alkali,
-        alkali_g=max(free_alkali_g(account), sourest(carbonate)),
+        alkali_g=max(accounts.free_alkali_g(account), sourest(carbonate)),
         reducer=name,
-        reducer_g=reducer_g(account, name),
+        reducer_g=accounts.reducer_g(account, name),
         carbonate_g=carbonate,
         oxidised_g=account.unreduced_g,
         salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
@@ -247,31 +236,31 @@ def _(_event: VatToppedUp, state: State, _at: Moment) -> State:
     sheet = compute(state.plan)
     account = on_top(state.tending.account, state.plan, sheet)
     if COOLS not in state.done:
-        account = warmed(account, sheet.value("vat.mixed", account.celsius))
+        account = accounts.warmed(account, sheet.value("vat.mixed", account.celsius))
     return evolve(state, tending=evolve(state.tending, account=account, topped_up=True))
 
 
-def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
+def on_top(vat: accounts.Account, plan: Plan, sheet: Sheet) -> accounts.Account:
     """Give a kept vat with this day's water, powders and stock in it, at the temperature that the plan wants.
 
     What stands in the tub is what the plan says of it. OutOfRange if it cannot be.
     """
     if plan.kept is None:
         return _by_amounts_held(vat, plan, sheet)
-    return evolve(planned_account(plan, sheet), trusted_g=vat.trusted_g)
+    return evolve(accounts.planned_account(plan, sheet), trusted_g=vat.trusted_g)
 
 
-def _by_amounts_held(vat: Account, plan: Plan, sheet: Sheet) -> Account:
+def _by_amounts_held(vat: accounts.Account, plan: Plan, sheet: Sheet) -> accounts.Account:
     """Top up the vat of a day whose plan knows of no kept vat and only holds amounts, as older files do."""
     warm = sheet.value("vat.temperature", vat.celsius)
     room = sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres
-    vat = without(vat, -room) if room < 0 else with_water(vat, room, warm)
+    vat = accounts.without(vat, -room) if room < 0 else accounts.with_water(vat, room, warm)
     for role in ("alkali", "reducer"):
-        vat = with_powder(vat, plan, role, sheet.value(f"vat.{role}"))
+        vat = accounts.with_powder(vat, plan, role, sheet.value(f"vat.{role}"))
     if not sheet.value("stock.water"):
         return vat
     vat = evolve(vat, stock=stock_bath(plan, sheet.value))
-    return with_stock(vat, min(sheet.value("vat.stock"), vat.stock_litres))
+    return accounts.with_stock(vat, min(sheet.value("vat.stock"), vat.stock_litres))
 
 
 def in_step(before: State, after: State) -> State:
@@ -284,7 +273,7 @@ def in_step(before: State, after: State) -> State:
     if after.plan.kept is None or after.tending.topped_up or vat is None or old is None:
         return after
     if after.plan is not before.plan and kept_bath(after.plan) != kept_bath(before.plan):
-        return evolve(after, tending=evolve(after.tending, account=kept_account(after.plan)))
+        return evolve(after, tending=evolve(after.tending, account=accounts.kept_account(after.plan)))
     return after if vat is old else evolve(after, plan=_as_found(before, after))
 
 

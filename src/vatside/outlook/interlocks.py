@@ -19,6 +19,7 @@ from vatside.log.events.day import DoneAllTheSame, Event
 from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.fold import State
 from vatside.log.waits import Moment
+from vatside.outlook import powder_interlocks
 from vatside.outlook.dip_board import waiting
 from vatside.outlook.hand_acts import (
     NOT_DIPPED,
@@ -31,14 +32,6 @@ from vatside.outlook.hand_acts import (
     doings,
     stands_now,
     steps_begun,
-)
-from vatside.outlook.powder_interlocks import (
-    eaten_vessel,
-    hot_in_glass,
-    other_powder,
-    second_lye,
-    warm_lye,
-    water_onto_lye,
 )
 from vatside.outlook.step_waits import wait_runs
 from vatside.outlook.unwritten_dips import not_dipped
@@ -318,12 +311,12 @@ MOST_NAMED = 3
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("water-onto-lye", (Act.ALKALI, Act.WATER), water_onto_lye, "lye"),
-    Rule("eaten-vessel", (Act.ALKALI, Act.POUR), eaten_vessel, "lye"),
-    Rule("warm-lye", (Act.ALKALI,), warm_lye, "lye"),
-    Rule("hot-in-glass", (Act.ALKALI,), hot_in_glass, "lye"),
-    Rule("second-lye", (Act.ALKALI,), second_lye, "lye"),
-    Rule("other-powder", (Act.ALKALI, Act.REDUCER), other_powder, "lye"),
+    Rule("water-onto-lye", (Act.ALKALI, Act.WATER), powder_interlocks.water_onto_lye, "lye"),
+    Rule("eaten-vessel", (Act.ALKALI, Act.POUR), powder_interlocks.eaten_vessel, "lye"),
+    Rule("warm-lye", (Act.ALKALI,), powder_interlocks.warm_lye, "lye"),
+    Rule("hot-in-glass", (Act.ALKALI,), powder_interlocks.hot_in_glass, "lye"),
+    Rule("second-lye", (Act.ALKALI,), powder_interlocks.second_lye, "lye"),
+    Rule("other-powder", (Act.ALKALI, Act.REDUCER), powder_interlocks.other_powder, "lye"),
     Rule("no-acid", (Act.ACID,), _bears_none, "acid"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),

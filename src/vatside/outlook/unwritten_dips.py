@@ -26,14 +26,14 @@ def not_dipped(scene: Scene, doing: Doing) -> Block | None:
     lots = _missing(scene, doing.subject)
     if not lots:
         return None
-    one = len(lots) == 1
-    as_planned = f"{'its' if one else 'their'} dips down as planned ({_words(scene, lots)})"
+    one, has_vat = len(lots) == 1, scene.state.tending.account is not None
+    goes_on = f"writes {'its' if one else 'their'} dips down as planned ({_words(scene, lots)}) and goes on"
     return Block(
         f"No dip of {' and '.join(lot.name for lot in lots)} is written down.",
         f"Dip {'it' if one else 'them'} on the board (d). If {'it was' if one else 'they were'} dipped without the "
-        f"board, y writes {as_planned} and goes on.",
+        f"board, y {goes_on if has_vat else 'goes on; no vat is written down that its dips could come out of'}.",
         final=False,
-        after="The dips are written down as planned." if scene.state.tending.account is not None else "",
+        after="The dips are written down as planned." if has_vat else "",
         once=True,
     )
 

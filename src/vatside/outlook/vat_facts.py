@@ -33,9 +33,20 @@ def latest_reading(state: State) -> Reading:
 
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
-    plain = setting(_to_dip(state), sheet)
+    plain = _as_made(setting(_to_dip(state), sheet), state.plan, sheet)
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
                   awake=state.tending.account is not None and not state.tending.account.asleep)  # fmt: skip
+
+
+def _as_made(plain: Setting, plan: Plan, sheet: Sheet) -> Setting:
+    """Give it with the lowest pH that suits one of the lots, unless the vat is to be raised for those that come last.
+
+    What dissolves the dye for one fibre does so for the next.
+    """
+    if sheet.value("dip.raise_pH", 0.0):
+        return plain
+    low = min(plain.window.low, setting(plan, sheet).window.low)
+    return evolve(plain, window=evolve(plain.window, low=low))
 
 
 def _holds(state: State, plain: Setting) -> float | None:
@@ -93,11 +104,17 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 
 
 SURE = 0.9
-"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. Ours."""
+"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. A guess, no source."""
 DIFFERS_G = 0.05
 """Less dye or reducer than this makes no other account. Ours."""
 ALIVE, SPENT = "good", "air-in"
 """The states that leave no doubt how the dye stands."""
+
+
+def is_good(state: State, sheet: Sheet, reading: Reading) -> bool:
+    """Tell a reading by which the vat may surely be dyed in, and nothing is out of order."""
+    findings = judge(reading, setting_of(state, sheet))
+    return any(item.id == ALIVE and item.share >= SURE for item in findings) and not any(one.is_out for one in findings)
 
 
 def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple[DyeSeen, ...]:
@@ -109,10 +126,10 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     account = standing_at(state, now).tending.account
     if account is None or state.tending.seen_spent:
         return ()
+    if is_good(state, sheet, reading):
+        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     findings = judge(reading, setting_of(state, sheet))
     sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
-    if ALIVE in sure and not out:
-        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)

@@ -130,7 +130,7 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
     if not notice.remedies:
         return evolve(notice, text=_joined(notice), otherwise="") if notice.otherwise else notice
     landed: dict[frozenset[str], Remedy] = {}
-    known = not all(_went_in(trial, remedy) for remedy in notice.remedies)
+    known = not all(any(path in trial.gone_in for path, _ in remedy.places) for remedy in notice.remedies)
     try:
         for remedy in notice.remedies:
             places = frozenset(dict(remedy.places))
@@ -145,10 +145,6 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
 
 def _joined(notice: Notice) -> str:
     return f"{notice.text} {notice.otherwise}".strip()
-
-
-def _went_in(trial: _Trial, remedy: Remedy) -> bool:
-    return any(path in trial.gone_in for path, _ in remedy.places)
 
 
 def _landing(trial: _Trial, notice: Notice, remedy: Remedy) -> Remedy | None:
@@ -241,11 +237,18 @@ def _with_remedies(plan: Plan, so_far: SoFar) -> Sheet:
     return with_advice(plan, sheet, lambda other: _worked_out(other, so_far, trial=True), so_far.gone_in)
 
 
-def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
-    """Give the sheet with the remedies as the stages propose them."""
+@lru_cache(maxsize=4)
+def _up_to_the_dips(plan: Plan, trial: bool) -> Worksheet:
+    """Work out what nothing that was done changes: each dip asks for it again. To be copied, not written on."""
     sheet = Worksheet(plan, trial=trial)
     for stage in (scour, stock, vat, liquor, sludge):
         stage.work_out(sheet)
+    return sheet
+
+
+def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
+    """Give the sheet with the remedies as the stages propose them."""
+    sheet = _up_to_the_dips(plan, trial).copy()
     dip.work_out(sheet, so_far)
     finish.work_out(sheet, so_far)
     pins.say_costs(sheet)

@@ -8,7 +8,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.dips.run import COOLS, Run, Warming, Warmth, cools
+from vatside.dips.run import BELOW_HIGHEST, COOLS, TOO_COOL, Run, Warming, Warmth, cools
 from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.measures import celsius, fibre_of, method_of
 from vatside.plan.plan import Plan
@@ -175,7 +175,7 @@ def room_C(plan: Plan) -> float:
 BY_KETTLE_C = 95.0
 """Water from a kettle that has just boiled, as it is poured: common practice, no source."""
 NARROW_K = 2.0
-"""A vat that starts cooler than suits the fibre is warmed again this far below its start: ours."""
+"""A vat that starts cooler than suits the fibre is warmed again this far below its start, none by less: ours."""
 
 
 def warmth(sheet: Worksheet) -> Warmth:
@@ -184,8 +184,10 @@ def warmth(sheet: Worksheet) -> Warmth:
     start = sheet["vat.temperature"]
     low = max((fact.value if fact.low is None else fact.low for fact in suits), default=start)
     high = min((fact.value if fact.high is None else fact.high for fact in suits), default=start)
+    high = max(high, start)
+    low = min(low, start - NARROW_K, high - BELOW_HIGHEST - TOO_COOL - NARROW_K)
     return Warmth(
-        start, min(low, start - NARROW_K), max(high, start), celsius(sheet.plan.water.room),
+        start, low, high, celsius(sheet.plan.water.room),
         to_base(sheet.plan.water.hob, Kind.POWER),
     )  # fmt: skip
 

@@ -35,13 +35,13 @@ LONG = 2.0
 """Dips that take so many times as long as there is room for want more than a note: ours."""
 
 
-def say_cures(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
-    """Say what the dips of a plan cost, and what would spare it."""
+def say_cures(sheet: Worksheet, lots: Sequence[Dipped], tank: Tank | None = None) -> None:
+    """Say what the dips of a plan cost, and what would spare it; of a vat that stands in its tank, what helps now."""
     if not any(lot.item.depth > 0 and lot.item.grams > 0 for lot in lots):
         return
     weak = [lot for lot in lots if is_weak(lot)]
     if weak:
-        _weak(sheet, max(weak, key=lambda lot: lot.dips - lot.item.usual.accepted_dips))
+        _weak(sheet, max(weak, key=lambda lot: lot.dips - lot.item.usual.accepted_dips), tank)
     _pale_by_hand(sheet, lots)
     need, size = need_of(sheet.plan), size_of(sheet.plan)
     if two_digits(sheet["dip.minutes"]) > 60 * need.hours:
@@ -72,13 +72,17 @@ def up_to(item: DipLot) -> str:
     return f"{item.usual.accepted_dips} at most are planned for {depth_name(item.depth)}"
 
 
-def _weak(sheet: Worksheet, lot: Dipped) -> None:
+def _weak(sheet: Worksheet, lot: Dipped, tank: Tank | None) -> None:
     """Say that the vat is weak for a lot, and what it would take."""
     item = lot.item
     pale = is_pale(lot.depth, item.depth)
     dips = "stays pale however often it is dipped" if pale else dips_in_words(lot.ends)
-    vat = f"{plain(sheet['vat.fill'], 'L')} at {plain(two_digits(sheet['vat.strength']), 'g/L')}"
+    litres, strength = (tank.litres, tank.strength) if tank else (sheet["vat.fill"], sheet["vat.strength"])
+    vat = f"{plain(litres, 'L')} at {plain(two_digits(strength), 'g/L')}"
     words = f"{item.lot.name}: {dips} in {vat}{'' if pale else f'; {up_to(item)}'}."
+    if tank:
+        sheet.say(Weight.CARE, f"{words} {WHAT_HELPS}", item.id("dips"))
+        return
     remedies = tuple(_remedies(sheet, item))
     larger = tub_for(need_of(sheet.plan))
     if larger > A_LARGER * sheet["vat.tub"]:
@@ -252,7 +256,7 @@ def instead_of(lot: Dipped) -> str:
 def work_out(sheet: Worksheet, lots: Sequence[Dipped], tank: Tank, so_far: SoFar) -> None:
     """Say what is to be said of the dips: of the plan as a whole, or of each lot that is under way."""
     if not so_far.pieces:
-        say_cures(sheet, lots)
+        say_cures(sheet, lots, so_far.tank)
         return
     for lot in lots:
         if is_pale(lot.depth, lot.item.depth):

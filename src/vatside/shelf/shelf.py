@@ -11,18 +11,7 @@ from attrs import evolve, frozen
 
 from vatside.catalogue.load import materials
 from vatside.plan.batches import gathered
-from vatside.shelf.events import (
-    Item,
-    ItemBought,
-    ItemChanged,
-    ItemFinished,
-    ItemWeighed,
-    Noted,
-    NoteDropped,
-    PowderUsed,
-    PriceSet,
-    ShelfEvent,
-)
+from vatside.shelf import events
 from vatside.shelf.item_fields import DETAILS, PRICES, fits_detail, fits_price, item_problem, show_weighed
 from vatside.units import Amount, Kind, to_base
 
@@ -46,13 +35,13 @@ class Prices:
 class Owned:
     """An item as it stands."""
 
-    item: Item
+    item: events.Item
     left: float
     """g, never below zero."""
     over: float
     """g used beyond what was there: the jar held more, or a spoon less, than is written down."""
     finished: bool
-    uses: tuple[PowderUsed, ...]
+    uses: tuple[events.PowderUsed, ...]
     """Every use that counts, in the order of the log."""
     number: int = 0
     """Tells bags of one name apart, counted from 1 as they were bought; 0 for the only one of its name."""
@@ -105,9 +94,9 @@ class Shelf:
 
     owned: tuple[Owned, ...] = ()
     prices: Prices = Prices()
-    noted: tuple[Noted, ...] = ()
+    noted: tuple[events.Noted, ...] = ()
     """The log that it follows from."""
-    elsewhere: tuple[PowderUsed, ...] = ()
+    elsewhere: tuple[events.PowderUsed, ...] = ()
     """Uses that came from no bag of this shelf, as the dyer said."""
 
     def __getitem__(self, item: str) -> Owned:
@@ -123,13 +112,13 @@ class Shelf:
         return tuple(owned for owned in self.owned if not owned.finished and owned.left > 0)
 
 
-def substance(item: Item) -> str:
+def substance(item: events.Item) -> str:
     """Name what an item holds."""
     known = materials().get(item.material)
     return known.name if known else item.material
 
 
-def _lot(item: Item) -> str:
+def _lot(item: events.Item) -> str:
     return f", {item.lot}" if item.lot else ""
 
 
@@ -138,7 +127,7 @@ def share_of(percent: Amount) -> float:
     return to_base(percent, Kind.PERCENT) / 100
 
 
-def shelf(noted: tuple[Noted, ...]) -> Shelf:
+def shelf(noted: tuple[events.Noted, ...]) -> Shelf:
     """Work out the shelf from its log; what does not fit stays in the log and changes nothing."""
     counts = _counting(noted)
     weighed = _weighed(counts)
@@ -151,9 +140,9 @@ def shelf(noted: tuple[Noted, ...]) -> Shelf:
     return Shelf(owned, _prices(counts), noted, tuple(use for use in uses.values() if not use.item))
 
 
-def _counting(noted: tuple[Noted, ...]) -> tuple[Noted, ...]:
+def _counting(noted: tuple[events.Noted, ...]) -> tuple[events.Noted, ...]:
     """Leave out what was taken back, wherever in the log that is said."""
-    dropped = {entry.event.note for entry in noted if isinstance(entry.event, NoteDropped)}
+    dropped = {entry.event.note for entry in noted if isinstance(entry.event, events.NoteDropped)}
     return tuple(entry for entry in noted if entry.id not in dropped) if dropped else noted
 
 
@@ -168,13 +157,13 @@ def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:
     return tuple(numbered)
 
 
-def _items(noted: tuple[Noted, ...]) -> dict[str, Item]:
-    items: dict[str, Item] = {}
+def _items(noted: tuple[events.Noted, ...]) -> dict[str, events.Item]:
+    items: dict[str, events.Item] = {}
     for entry in noted:
         event = entry.event
-        if isinstance(event, ItemBought) and item_problem(event.item) is None:
+        if isinstance(event, events.ItemBought) and item_problem(event.item) is None:
             items.setdefault(event.item.id, event.item)
-        elif isinstance(event, ItemChanged) and event.item in items and fits_detail(event.detail, event.value):
+        elif isinstance(event, events.ItemChanged) and event.item in items and fits_detail(event.detail, event.value):
             items[event.item] = _with(items[event.item], event.detail, event.value)
     return items
 
@@ -191,50 +180,50 @@ class _Weighing:
     at: datetime
 
 
-def _weighed(noted: tuple[Noted, ...]) -> dict[str, _Weighing]:
+def _weighed(noted: tuple[events.Noted, ...]) -> dict[str, _Weighing]:
     """The latest weighing of each item, by the time of day: only that tells which uses came after it."""
     latest: dict[str, _Weighing] = {}
     for entry in noted:
         event = entry.event
-        if not isinstance(event, ItemWeighed) or not fits_detail("mass", event.left, empty=True):
+        if not isinstance(event, events.ItemWeighed) or not fits_detail("mass", event.left, empty=True):
             continue
         if event.item not in latest or entry.at >= latest[event.item].at:
             latest[event.item] = _Weighing(to_base(event.left, Kind.MASS), entry.at)
     return latest
 
 
-def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
+def _uses(noted: tuple[events.Noted, ...]) -> dict[tuple[str, str, str], events.PowderUsed]:
     """The use that counts for each step and figure of each session."""
-    latest: dict[tuple[str, str, str], PowderUsed] = {}
+    latest: dict[tuple[str, str, str], events.PowderUsed] = {}
     for entry in noted:
-        if isinstance(entry.event, PowderUsed) and entry.event.grams >= 0:
+        if isinstance(entry.event, events.PowderUsed) and entry.event.grams >= 0:
             latest[entry.event.session, entry.event.step, entry.event.figure] = entry.event
     return latest
 
 
-def _owned(item: Item, base: _Weighing | None, mine: Sequence[PowderUsed], finished: bool) -> Owned:
+def _owned(item: events.Item, base: _Weighing | None, mine: Sequence[events.PowderUsed], finished: bool) -> Owned:
     since = [use.grams for use in mine if base is None or use.used > base.at]
     there = base.grams if base else to_base(item.mass, Kind.MASS)
     rest = there - sum(since)
     return Owned(item, max(rest, 0.0), max(-rest, 0.0), finished, tuple(mine))
 
 
-def _finished(noted: tuple[Noted, ...]) -> set[str]:
+def _finished(noted: tuple[events.Noted, ...]) -> set[str]:
     """What is finished; a weighing after it was called so says that it is not."""
     finished: set[str] = set()
     for entry in noted:
-        if isinstance(entry.event, ItemFinished):
+        if isinstance(entry.event, events.ItemFinished):
             finished.add(entry.event.item)
-        elif isinstance(entry.event, ItemWeighed):
+        elif isinstance(entry.event, events.ItemWeighed):
             finished.discard(entry.event.item)
     return finished
 
 
-def _prices(noted: tuple[Noted, ...]) -> Prices:
+def _prices(noted: tuple[events.Noted, ...]) -> Prices:
     prices = Prices()
     for entry in noted:
         event = entry.event
-        if isinstance(event, PriceSet) and fits_price(event.name, event.value):
+        if isinstance(event, events.PriceSet) and fits_price(event.name, event.value):
             value = event.value.value if isinstance(event.value, Amount) else event.value
             prices = _with(prices, event.name, "" if event.name == "currency" and value is None else value)
     return prices
@@ -243,20 +232,20 @@ def _prices(noted: tuple[Noted, ...]) -> Prices:
 _LABELS = {row.path: row.label for row in (*DETAILS, *PRICES)}
 
 
-def event_words(event: ShelfEvent, shelf: Shelf) -> str:
+def event_words(event: events.ShelfEvent, shelf: Shelf) -> str:
     """Say what an event notes, on the shelf as it was before; empty for what this version does not know."""
-    if isinstance(event, ItemBought):
+    if isinstance(event, events.ItemBought):
         item = event.item
         return f"{substance(item)}, {show_weighed(item.material, to_base(item.mass, Kind.MASS))}, put on the shelf"
-    if isinstance(event, PriceSet):
+    if isinstance(event, events.PriceSet):
         return _LABELS.get(event.name, event.name)
-    if not isinstance(event, ItemChanged | ItemFinished | ItemWeighed | PowderUsed):
+    if not isinstance(event, events.ItemChanged | events.ItemFinished | events.ItemWeighed | events.PowderUsed):
         return ""
     name = next((owned.name for owned in shelf.owned if owned.item.id == event.item), "a bag that is not here")
     return f"{name}: {_said(event)}"
 
 
-def _said(event: ItemChanged | ItemFinished | ItemWeighed | PowderUsed) -> str:
-    if isinstance(event, ItemChanged):
+def _said(event: events.ItemChanged | events.ItemFinished | events.ItemWeighed | events.PowderUsed) -> str:
+    if isinstance(event, events.ItemChanged):
         return _LABELS.get(event.detail, event.detail)
-    return {ItemFinished: "finished", ItemWeighed: "weighed"}.get(type(event), "booked")
+    return {events.ItemFinished: "finished", events.ItemWeighed: "weighed"}.get(type(event), "booked")

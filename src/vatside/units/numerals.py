@@ -160,9 +160,5 @@ def tidy(text: str) -> str | Problem:
     if crowded:
         part = crowded[1][1:]
         return Problem(f"{crowded[0]} could mean {part} or 0.{part}: put a space before the number")
-    text = _one_space(_MARK_AFTER_LETTER.sub(" ", text))
+    text = " ".join(_MARK_AFTER_LETTER.sub(" ", text).split())
     return _JOINING_WORDS.sub(" ", text)
-
-
-def _one_space(text: str) -> str:
-    return " ".join(text.split())

@@ -25,23 +25,12 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.life import makes_acid
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.substances import LYE, REDUCERS, substance, whole_percents
+from vatside.chemistry.substances import ALKALIS, LIME, LYE, REDUCERS, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.plan.measures import likely, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.baths import (
-    Values,
-    jar_bath,
-    jar_share,
-    kept_bath,
-    lye_held,
-    put_in,
-    standing_bath,
-    stock_bath,
-    stock_share,
-    vat_bath,
-)
+from vatside.recipe import baths
 
 LEAST_PART = 1e-6
 """Less than this share of a bath is none of it."""
@@ -125,26 +114,26 @@ def planned_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values, (alkali, reducer) = sheet.value, (powder(plan, role).material.species for role in ("alkali", "reducer"))
     asleep = plan.kept is None and REDUCERS[reducer].breeds
-    return Account(vat_bath(plan, values), alkali, _left(plan, values), likely(plan), asleep=asleep)
+    return Account(baths.vat_bath(plan, values), alkali, _left(plan, values), likely(plan), asleep=asleep)
 
 
-def _left(plan: Plan, values: Values) -> Bath | None:
+def _left(plan: Plan, values: baths.Values) -> Bath | None:
     """What stays in the jars, of the kept stock and of the new one together."""
-    of_jar = 1 - jar_share(plan, values) if plan.stock_kept else 0.0
-    new = 1 - stock_share(values) if values("stock.water") else 0.0
-    kept = part(jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
-    made_ = part(stock_bath(plan, values), new) if new > LEAST_PART else None
+    of_jar = 1 - baths.jar_share(plan, values) if plan.stock_kept else 0.0
+    new = 1 - baths.stock_share(values) if values("stock.water") else 0.0
+    kept = part(baths.jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
+    made_ = part(baths.stock_bath(plan, values), new) if new > LEAST_PART else None
     return together(kept, made_) if kept and made_ else kept or made_
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:
     """Give the account of a vat kept from another day, see `standing_bath`. Raises `OutOfRange`."""
-    return Account(standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
+    return Account(baths.standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
 
 
 def kept_account(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
-    return Account(kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
+    return Account(baths.kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
 
 
 def warmed(account: Account, t_C: float) -> Account:
@@ -159,7 +148,7 @@ def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Ac
     """
     if grams < 0:
         raise OutOfRange(f"The amount that went in cannot be {grams:g} g.")
-    return evolve(account, bath=reduce(put_in(account.bath, powder(plan, material), grams)).bath)
+    return evolve(account, bath=reduce(baths.put_in(account.bath, powder(plan, material), grams)).bath)
 
 
 def with_pure(account: Account, substance_name: str, grams: float) -> Account:
@@ -213,7 +202,7 @@ def free_alkali_g(account: Account) -> float:
 
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
-    return -lye_held(account.liquor)
+    return -baths.lye_held(account.liquor)
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:
@@ -237,8 +226,26 @@ def with_stock(account: Account, litres: float) -> Account:
 
 
 def without(account: Account, litres: float) -> Account:
-    """Give the account after liquor was taken out. Raises `OutOfRange` if that is all of it."""
-    return evolve(account, bath=part(account.bath, 1 - litres / account.litres)) if litres > 0 else account
+    """Give the account after liquor was taken out, by jug or in fibre. Raises `OutOfRange` if that is all of it.
+
+    Lime that lies at the bottom stays there: what is taken is the clear above it, and fibre hangs above it too.
+    """
+    if litres <= 0:
+        return account
+    share = litres / account.litres
+    left = part(account.bath, 1 - share)
+    stays = share * _lying(account) / substance(LIME).molar_mass
+    return evolve(account, bath=changed(left, (("calcium", stays),)) if stays else left)
+
+
+def _lying(account: Account) -> float:
+    """Give the lime that has not dissolved, g; nothing where that cannot be told."""
+    if not ALKALIS[account.alkali].saturates:
+        return 0.0
+    try:
+        return solve(account.bath).undissolved_lime_g
+    except OutOfRange:
+        return 0.0
 
 
 def aired(account: Account, oxygen_mg: float) -> Account:

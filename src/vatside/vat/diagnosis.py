@@ -154,6 +154,7 @@ LISTED = 0.3
 """A state less likely than this is not named; a judgement of our own."""
 OUT = 0.5
 """From here on a state counts as what is wrong, and its axis as out."""
+# Where one word ends and the next begins is a guess, no source.
 SURE_WORDS = ((0.9, "almost surely"), (0.7, "likely"), (OUT, "perhaps"), (0.0, "not ruled out"))
 
 

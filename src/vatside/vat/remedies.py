@@ -11,7 +11,7 @@ from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, heats
-from vatside.plan.measures import SODA, celsius, powder
+from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.cooling import leaves
 from vatside.recipe.vat_needs import Setting
@@ -70,14 +70,29 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return _revive(plain, remedy, vat, revival)
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = _told(remedy, dose, vat)
-    return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
+    beside = " ".join(filter(None, (_range(dose), _unsure(dose.powder))))
+    return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=beside, source=source)
 
 
 def _revive(plain: Correction, remedy: Remedy, vat: Vat, revival: Reviving) -> Correction:
     amount, air = _told(remedy, revival.dose, vat), revival.dose.grams - revival.dye_g
     beside = f"{show_mass(revival.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
-    given = with_dose(plain, revival.dose, vat)
+    given, beside = with_dose(plain, revival.dose, vat), f"{beside} {_unsure(revival.dose.powder)}".strip()
     return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")
+
+
+HARDLY_KNOWN = 2.0
+"""A powder of which the strongest holds more than this many times what the weakest does. Ours."""
+
+
+def _unsure(what: Powder) -> str:
+    """Say that nobody knows how strong a powder is, where it goes by the catalogue; empty of one that is known."""
+    usual = what.material.purity
+    low, high = usual.low or usual.value, usual.high or usual.value
+    if what.purity != usual.value / 100 or high <= HARDLY_KNOWN * low:
+        return ""
+    name = what.material.short.lower()
+    return f"Of {name} {low:g} to {high:g} % works, and how much of yours is not known: go by what you read after it."
 
 
 def _range(dose: Dose) -> str:

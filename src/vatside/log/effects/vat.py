@@ -258,7 +258,7 @@ MORE = 1.001
 @carry_out.register
 def _(event: events.StockTaken, state: State, _at: Moment) -> State:
     jar = jar_of(state.tending)
-    there = _jar_litres(jar) if jar else 0.0
+    there = Account(jar, "", jar).stock_litres if jar else 0.0
     if jar is None or not there:
         raise KeyError("stock")
     volume = event.stock.volume
@@ -289,7 +289,3 @@ def with_jar(tending: Tending, jar: Bath | None) -> Tending:
     if tending.account is None:
         return evolve(tending, jar=jar)
     return evolve(tending, account=evolve(tending.account, stock=jar))
-
-
-def _jar_litres(jar: Bath) -> float:
-    return Account(jar, "", jar).stock_litres

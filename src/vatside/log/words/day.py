@@ -81,12 +81,12 @@ def words(event: events.Event, before: State) -> str:
 
 def _of_the_plan(event: events.Event, before: State) -> str:
     match event:
-        case events.PlanChanged():
-            name, value = _row(before.plan, event.path, event.value)
-            return f"{name} set to {value}" if value else f"{name} left open"
         case events.PiecesWeighed():
             name, value = _row(before.plan, event.path, event.value)
             return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
+        case events.PlanChanged():
+            name, value = _row(before.plan, event.path, event.value)
+            return f"{name} set to {value}" if value else f"{name} left open"
         case events.PinSet():
             name, value = _row(before.plan, event.figure, event.amount)
             return f"{name} set to {value}"

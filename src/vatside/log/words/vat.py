@@ -25,7 +25,7 @@ def care_words(event: events.CareEvent, plan: Plan) -> str:
         case events.VatMade():
             return _vat_made(event)
         case events.ReadingTaken():
-            return _reading_taken(event)
+            return f"Reading: {', '.join(reading_words(event.reading)) or 'nothing'}"
         case events.PHTrusted():
             return _ph_trusted(event)
         case events.DyeSeen():
@@ -46,10 +46,6 @@ def care_words(event: events.CareEvent, plan: Plan) -> str:
 def _vat_made(event: events.VatMade) -> str:
     measured = [show_amount(item) for item in (event.volume, event.temperature) if item is not None]
     return f"Vat made: {' at '.join(measured)}" if measured else "Vat made, as planned"
-
-
-def _reading_taken(event: events.ReadingTaken) -> str:
-    return f"Reading: {', '.join(reading_words(event.reading)) or 'nothing'}"
 
 
 def reading_words(reading: Reading) -> Iterator[str]:

@@ -9,7 +9,7 @@ from vatside.dips.entry_rule import Rests
 from vatside.dips.lot import GROUP_ORDER, DipLot, dip_lots, light_first, pieces_of
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
 from vatside.dips.uptake import NOTHING, SoFar, Tank
-from vatside.plan.figure_text import plain
+from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.measures import celsius, fibre_of, powder, window_of
 from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe import cooling, cures
@@ -169,6 +169,8 @@ def _say_order(sheet: Worksheet, lots: tuple[DipLot, ...]) -> None:
         of_group = [item for item in lots if item.fibre.group == group]
         if light_first((item.lot for item in of_group), sheet["vat.strength"]):
             first, last = of_group[0], of_group[-1]
+            if two_digits(last.usual.weakest) <= two_digits(sheet["vat.strength"]):
+                continue  # as strong as that, to the digits that are told
             sheet.say(
                 Weight.NOTE,
                 f"{first.lot.name} goes in before {last.lot.name}: the vat is right for {depth_name(first.depth)} and "

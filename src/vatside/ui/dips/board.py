@@ -22,7 +22,8 @@ from vatside.ui.day.far_view import FarScreen
 from vatside.ui.dips import board_rows
 from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.widgets.lines import SAID, Lines
 from vatside.ui.windows import notices
 from vatside.ui.windows.ask import ask
@@ -57,14 +58,12 @@ class DipScreen(SessionScreen):
         self._ahead = DipForecaster(desk)
         self._falling = dip_view.StrengthHistory()
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("call", self._call)
         yield self.part("pieces", self._pieces, "Pieces", keys=True)
         yield self.part("warnings", self._warnings)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the piece that is called for."""
@@ -80,8 +79,8 @@ class DipScreen(SessionScreen):
         past = self._falling.after(self.desk.state)
         stands, strong = self.desk.state.tending.account is not None, dip_view.strength(self.desk)
         strength = board_rows.strength_spans(strong, past, width, self.signs, stands=stands)
-        title = f" Dips · {clean(self.desk.plan.title)}"
-        return (spread((Span(title, "strong"),), strength, width),)
+        title = title_spans(f"Dips · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, strength, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height

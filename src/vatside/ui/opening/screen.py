@@ -14,23 +14,8 @@ from vatside.storage.places import SAMPLE
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.screens import FullScreen
+from vatside.ui.opening import rows
 from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
-from vatside.ui.opening.rows import (
-    AGAIN,
-    CARD,
-    COMPARE,
-    GUIDE,
-    JAR,
-    KEPT,
-    NEW,
-    REPLAY,
-    SAVED,
-    SHELF,
-    Listed,
-    carry_rows,
-    crown_rows,
-    shelf_rows,
-)
 from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.lines import SAID, WaitsBar
 from vatside.units.show import clean
@@ -72,17 +57,19 @@ class OpeningScreen(FullScreen):
         self.at_once = at_once
         """Read the folder without being asked; a day that was named on the command line comes first."""
         self.left = False
-        self.listed = Listed()
+        self.listed = rows.Listed()
         self.waits_bar = WaitsBar(signs, (), most=3, marked=False)
         self.alarms: LeftAlarms | None = None
         """What rings in the days that nobody has open; None until the folder was looked at."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The name, the list, the keys."""
-        yield self.too_small()
-        yield self.part("crown", lambda width: crown_rows(width, self.signs))
+        yield self.part("crown", lambda width: rows.crown_rows(width, self.signs))
         yield self.part("shelf", self._rows, keys=True)
         yield self.part("said", self._words)
+
+    def bottom(self) -> ComposeResult:
+        """What runs, and the keys."""
         yield self.put(self.waits_bar)
         yield self.part("keys", self._keys)
 
@@ -91,7 +78,7 @@ class OpeningScreen(FullScreen):
         lines = self.parts["shelf"]
         lines.point_with(self.signs.here)
         lines.focus()
-        lines.key = NEW
+        lines.key = rows.NEW
         if self.at_once:
             self.call_after_refresh(self.look)
 
@@ -130,8 +117,8 @@ class OpeningScreen(FullScreen):
         self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())
         lines = self.parts["shelf"]
         lines.refill()
-        if lines.key == NEW and saved and saved[0].waits:
-            lines.choose(f"{SAVED}{saved[0].path}")
+        if lines.key == rows.NEW and saved and saved[0].waits:
+            lines.choose(f"{rows.SAVED}{saved[0].path}")
 
     def _look_closer(self) -> None:
         """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""
@@ -157,12 +144,12 @@ class OpeningScreen(FullScreen):
 
     def choose(self, path: Path) -> None:
         """Put the cursor on a day: one comes back to the list from it."""
-        self.parts["shelf"].choose(f"{SAVED}{path}")
+        self.parts["shelf"].choose(f"{rows.SAVED}{path}")
 
     def _rows(self, width: int) -> Sequence[Row]:
         # Before the folder is read there is nothing to date: the clock need not be there yet.
         now = self.clock().now().utc.astimezone() if self.listed.saved else None
-        return shelf_rows(self.listed, now, width, self.signs)
+        return rows.shelf_rows(self.listed, now, width, self.signs)
 
     def _words(self, width: int) -> Sequence[Row]:
         return paragraph(clean(self.said), width, "care")
@@ -206,10 +193,10 @@ class OpeningScreen(FullScreen):
     @property
     def _chosen(self) -> tuple[str, Path | None]:
         key = self.parts["shelf"].key
-        for kind in (SAVED, SAMPLE, KEPT, JAR):
+        for kind in (rows.SAVED, SAMPLE, rows.KEPT, rows.JAR):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))
-        return key if key in (SHELF, GUIDE) else NEW, None
+        return key if key in (rows.SHELF, rows.GUIDE) else rows.NEW, None
 
     def with_chosen(self, what: str, other: Path | None = None) -> None:
         """Do something with the chosen day; ask for one if none is chosen."""
@@ -222,7 +209,7 @@ class OpeningScreen(FullScreen):
     def action_open(self) -> None:
         """Open what is chosen."""
         kind, path = self._chosen
-        if kind == KEPT and path is not None:
+        if kind == rows.KEPT and path is not None:
             self._ask_to_carry_on(path)
         else:
             self.post_message(self.Wanted(kind, path))
@@ -233,27 +220,27 @@ class OpeningScreen(FullScreen):
 
         vat = next((vat for vat in self.listed.kept if vat.path == path), None)
         if vat is not None:
-            begin = (ON_A_KEPT_VAT, lambda: self._want(KEPT, path))
-            tell_trouble(self.app, "Carry on from this vat?", lambda width: carry_rows(vat, width), begin)
+            begin = (ON_A_KEPT_VAT, lambda: self._want(rows.KEPT, path))
+            tell_trouble(self.app, "Carry on from this vat?", lambda width: rows.carry_rows(vat, width), begin)
 
     def _want(self, what: str, path: Path) -> None:
         self.post_message(self.Wanted(what, path))
 
     def action_new(self) -> None:
         """Begin a new day."""
-        self.post_message(self.Wanted(NEW))
+        self.post_message(self.Wanted(rows.NEW))
 
     def action_again(self) -> None:
         """Do the chosen day again."""
-        self.with_chosen(AGAIN)
+        self.with_chosen(rows.AGAIN)
 
     def action_replay(self) -> None:
         """Play the chosen day back."""
-        self.with_chosen(REPLAY)
+        self.with_chosen(rows.REPLAY)
 
     def action_card(self) -> None:
         """Show what made the blue of the chosen day."""
-        self.with_chosen(CARD)
+        self.with_chosen(rows.CARD)
 
     def action_compare(self) -> None:
         """Mark the chosen day; the second time, show both side by side."""
@@ -265,7 +252,7 @@ class OpeningScreen(FullScreen):
             self.say("" if marked else "Marked. Choose the other day and press m again; Escape forgets it.")
         else:
             self._mark("")
-            self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
+            self.with_chosen(rows.COMPARE, Path(marked.partition(":")[2]))
 
     def action_unmark(self) -> None:
         """Forget which day was to be compared."""
@@ -278,7 +265,7 @@ class OpeningScreen(FullScreen):
 
     def action_shelf(self) -> None:
         """Show what is on the shelf, for the chosen day or the one on the bench."""
-        self.post_message(self.Wanted(SHELF, self._chosen[1]))
+        self.post_message(self.Wanted(rows.SHELF, self._chosen[1]))
 
 
 def _warm_up() -> None:

@@ -111,7 +111,7 @@ def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> 
         Span(" "),
         *bar(wait.share, bar_width, signs),
         Span(" "),
-        Span(left(_tail(wait), room), _tail_role(wait)),
+        Span(left(_tail(wait), room), "over" if wait.ringing else "faint"),
     )
     return Row(spans, wait.id)
 
@@ -143,7 +143,3 @@ def _tail(wait: WaitView) -> str:
     if wait.nudge_left is not None and not wait.over:
         return f"in {show_countdown(wait.nudge_left)}: {wait.nudge or 'look'}"
     return ""
-
-
-def _tail_role(wait: WaitView) -> str:
-    return "over" if wait.ringing else "faint"

@@ -49,14 +49,12 @@ class SpentScreen(SessionScreen):
         self.ending = Ending()
         self.page = _reached(desk.state)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The path, the page, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Container(id="body"):
             yield Form(id="form", signs=self.signs)
             yield self.part("page", self._page, self._names[self.page], keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the page that the log has come to."""
@@ -161,7 +159,7 @@ class SpentScreen(SessionScreen):
         if self.desk.state.tending.account is None:
             self.say("There is no vat here to end.")
         elif self.page == OXIDISE:
-            self.perform(lambda: vat_acts.seen_blue(self.desk, self.ending.choices.aim))
+            self._blue()
             self.go(_reached(self.desk.state))
         elif self.page == HOW_MUCH:
             self.go(GIVE)
@@ -171,6 +169,13 @@ class SpentScreen(SessionScreen):
             self._give(vat_end.portion(self.desk.state, self.ending.choices))
         else:
             self._let_go()
+
+    def _blue(self) -> None:
+        """Write down that it stays blue; said again, it would void the pH that was read since."""
+        if self.desk.state.tending.seen_spent:
+            self.say("It is written down already that it stays blue.")
+        else:
+            self.perform(lambda: vat_acts.seen_blue(self.desk, self.ending.choices.aim))
 
     def _give(self, event: CorrectionMade | str) -> None:
         block = vat_end.refusal(self.desk.state)

@@ -7,7 +7,6 @@ from typing import Any, Protocol
 
 from attrs import evolve
 from textual.app import App, ComposeResult
-from textual.containers import Vertical
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, Held
@@ -19,7 +18,7 @@ from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.ask import CautionWindow
+from vatside.ui.windows.ask import READ_ON, CautionWindow, read_words
 from vatside.vat.interlocks import Block, TubState, reducer_tub
 
 
@@ -104,11 +103,15 @@ def insist(screen: Asker, text: str, block: Block, go: Callable[[], None]) -> No
     screen.app.push_screen(InsistWindow(text, block, "Refused" if block.final else "Is that so?"), answered)
 
 
+def _tub_words(screen: Any) -> str:
+    return READ_ON if screen.has_more else f"dry, cool; {read_words(screen)}"
+
+
 class TubWindow(CautionWindow):
     """The cautions of a reducer, and the question how its tub is found."""
 
     KEYS = (
-        CautionWindow.KEYS[0]._replace(words="dry, cool; I have read this"),
+        CautionWindow.KEYS[0]._replace(words=_tub_words),
         Key("1 2", "found('DAMP') found('WARM')", "damp; warm", "it is damp or caked; it is warm, smoking or stinging"),
         CautionWindow.KEYS[1],
     )
@@ -130,7 +133,7 @@ class TubWindow(CautionWindow):
 
 
 def _leave_words(screen: Any) -> str:
-    return "wait" if screen.guard.once else "leave it"
+    return "not yet" if screen.guard.once else "leave it"
 
 
 def _insist_words(screen: Any) -> str:
@@ -152,20 +155,15 @@ class InsistWindow(Window[bool]):
     def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
         super().__init__()
         self.title_words = title
+        self.look = "window" if guard.once else "window danger"
         self.text = text
         self.guard = guard
         self.said = 0
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The reason, what to do instead, and how to insist."""
-        with Vertical(classes="window" if self.guard.once else "window danger") as window:
-            window.border_title = self.title_words
-            yield Lines(self._rows, id="caution")
-            yield Lines(self._answers, id="answers", keys=False)
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one("#caution", Lines).focus()
+        yield Lines(self._rows, id="caution")
+        yield Lines(self._answers, id="answers", keys=False)
 
     def _rows(self, width: int) -> Sequence[Row]:
         return block_rows(self.text, self.guard, width)
@@ -181,10 +179,6 @@ class InsistWindow(Window[bool]):
         if self.said == 2 or self.guard.once:
             self.dismiss(True)
         self.query_one("#answers", Lines).refill()
-
-    def action_leave(self) -> None:
-        """Leave it."""
-        self.dismiss(False)
 
 
 def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
