@@ -19,7 +19,7 @@ from tests.effort import examples
 from tests.log.makers import CREATED
 from tests.plan.plans import plan_of_lots, plan_with, wool_plan
 
-from vatside.bench.day_line import line_of
+from vatside.bench.day_line import QUICK, line_of
 from vatside.bench.desk import Desk
 from vatside.bench.keeping import Keeping
 from vatside.catalogue.load import cautions, fibres, methods
@@ -747,3 +747,16 @@ def test_the_card_of_a_day_under_way_is_held_to_the_plan_that_is_followed() -> N
     assert shown is not None
     found = class_day(desk.state, desk.sheet, clock.now().utc)
     assert {each.step.id: each.at for each in found.steps if each.step.id in shown.starts} == dict(shown.starts)
+
+
+def test_the_card_of_a_day_to_come_has_the_hours_of_the_day_line() -> None:
+    """In time for its wanted hour, it begins, has its vat and ends when the head says."""
+    plan = evolve(wool_plan(), ready_by="2026-05-02T17:00")
+    clock = VirtualClock()
+    desk = Desk(clock, Keeping(Session("s", clock.now().utc, plan), None))
+    shown = line_of(desk).seen(clock.now()).day
+    card = class_day(desk.state, desk.sheet, clock.now().utc, evaluations=QUICK).laid
+    assert shown is not None
+    assert card is not None
+    assert (shown.spare or -1) >= 0
+    assert (card.begin, card.ready, card.laid.end) == (shown.begin, shown.ready, shown.laid.end)
