@@ -140,8 +140,9 @@ def test_what_the_table_gives_is_kept_beside_what_the_dyer_takes() -> None:
 
 def test_fibre_hangs_above_the_lime_and_takes_none_of_it() -> None:
     """Of lime that lies at the bottom a piece carries nothing out: what dissolves goes along, the rest stays."""
-    account, on = fresh(plan_with(None, method="fructose-lime", lots__a__fibre="cotton")), OnPiece()
+    account, on = fresh(plan_with(None, method="zinc-lime", lots__a__fibre="cotton", vat__alkali="300 g")), OnPiece()
     before = predict(account).undissolved_lime_g
+    assert before > 200
     account, on = dip(account, on, LAW, 500, 20)
     assert on.liquor is not None
     assert solve(on.liquor).undissolved_lime_g == pytest.approx(0, abs=0.05)
