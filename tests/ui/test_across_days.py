@@ -251,7 +251,7 @@ async def test_a_vat_is_kept_with_its_note(bench: Bench, tmp_path: Path) -> None
 
 
 async def test_the_kept_vat_stands_in_the_list(bench: Bench, tmp_path: Path) -> None:
-    """The opening screen shows how old and how strong it is, and the note, as typed."""
+    """The opening screen shows how strong it is, that it has only just been kept, and the note, as typed."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await kept(hands, path)
@@ -260,7 +260,7 @@ async def test_the_kept_vat_stands_in_the_list(bench: Bench, tmp_path: Path) -> 
         await hands.settle()
         [vat] = hands.app.opening.listed.kept
         assert f"{vat.vat.strength:.2f}"[:3] in hands.screen
-        assert "old" in hands.screen
+        assert "just kept" in hands.screen
         assert "blue tub [x]" in hands.screen
 
 

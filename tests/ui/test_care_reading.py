@@ -166,7 +166,7 @@ async def test_the_keys_say_where_space_is_the_stopwatch(bench: Bench, size: tup
     async with bench(size=size) as hands:
         await cotton_vat(hands)
         await open_form(hands)
-        assert "space in ‹› stopwatch" in said(hands)
+        assert "space stopwatch in ‹›" in said(hands)
         await fill(hands, colour="")
         assert "space stopwatch" in said(hands)
 

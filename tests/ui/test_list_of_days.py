@@ -8,17 +8,20 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
-from tests.log.makers import session
+from tests.log.makers import CREATED, session
 from tests.ui.hands import Bench
 
 from vatside.bench import acts
 from vatside.bench.open_day import new_day
+from vatside.days.kept_vats import StandingVat
 from vatside.log.events.day import NoteWritten
+from vatside.log.waits import Moment
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard
 from vatside.storage.session_text import encode
 from vatside.ui.opening.rows import Listed, shelf_rows, told_apart
 from vatside.ui.text.rows import UNICODE, cells
+from vatside.vat.kept_vat import KeptVat
 
 NOW = datetime(2026, 12, 2, 15, 0, tzinfo=UTC)
 
@@ -77,3 +80,12 @@ async def test_the_list_rings_for_a_day_that_was_left_until_it_is_heard(bench: B
         rung.clear()
         await hands.later(10)
         assert not rung
+
+
+@pytest.mark.parametrize(("seconds", "said"), [(5, "just kept"), (59, "just kept"), (3600, "1 h old")])
+def test_a_kept_vat_is_aged_in_minutes_at_the_least(seconds: float, said: str) -> None:
+    """The list stands still while one looks at it: no seconds are told."""
+    vat = KeptVat(10.0, 5.0, "sodium hydroxide", 1.0, "thiourea dioxide", 1.0)
+    kept = StandingVat(Path("monday.json"), "Monday", Moment(CREATED, 0, "virtual1"), vat)
+    rows = shelf_rows(Listed(saved=(), kept=(kept,)), CREATED + timedelta(seconds=seconds), 80, UNICODE)
+    assert any(item.text.rstrip().endswith(said) for item in rows)

@@ -11,10 +11,14 @@ from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Call, Do
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
-from vatside.plan.sheet import Stage
+from vatside.plain import sheet as plain_sheet
+from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.ui.day.figure_table import figure_rows
 from vatside.ui.dips.board import DipScreen
 from vatside.ui.dips.dip_rows import call_rows
+from vatside.ui.text.rows import UNICODE
 from vatside.ui.vat.meaning import MeaningScreen
+from vatside.ui.windows.notices import all_rows
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
 
@@ -227,3 +231,23 @@ async def test_a_caution_counts_as_read_once_its_last_line_was_seen(bench: Bench
                 break
         else:
             pytest.fail("the cautions never came to an end")
+
+
+async def test_nothing_is_called_a_scour_where_all_comes_ready_scoured(bench: Bench) -> None:
+    """Neither over its notices nor over its figures, on the screen or in plain text, nor its pot."""
+    async with bench(size=(120, 40)) as hands:
+        await hands.new_day()
+        hands.desk.type("lots.a.condition", "ready scoured")
+        hands.desk.leave()
+        plan, sheet = hands.desk.plan, hands.desk.sheet
+        heads = [line.strip() for line in plain_sheet.text(plan, sheet).splitlines()]
+        assert "Wet out" in heads
+        assert "Scour" not in heads
+        notice = Notice(Stage.SCOUR, Weight.NOTE, "something")
+        assert all_rows((notice,), plan, 60)[0].text == "Wet out"
+        figures = figure_rows(sheet.of(Stage.SCOUR), plan, {}, 60, UNICODE, by_stage=True)
+        assert [row.text.strip() for row in figures if row.spans and row.spans[0].role == "head"] == ["Wet out"]
+        await hands.to("scour")
+        await hands.press("enter")
+        assert "Scour pot" not in hands.screen
+        assert "▸Pot" in hands.screen

@@ -341,7 +341,7 @@ def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:
     rows = banner_rows(notices, 60, 2)
     assert rows[0].text.strip() == "!! Danger: it burns"
     assert rows[-1].text.endswith("i")
-    assert "a note" in "\n".join(item.text for item in all_rows(notices, 60))
+    assert "a note" in "\n".join(item.text for item in all_rows(notices, plan_with(), 60))
     assert all(cells(item.text) <= 60 for item in rows)
 
 

@@ -181,6 +181,10 @@ class DayLine:
         day = self.seen(now).day if is_on else None
         return day.starts if day else {}
 
+    def order(self, now: Moment) -> Mapping[str, datetime]:
+        """When each step is to be begun; of a day that is not begun, as it was shown last."""
+        return self.starts(now) or (self.day.starts if self.day else {})
+
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)

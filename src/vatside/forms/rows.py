@@ -167,12 +167,13 @@ def _lot_rows(lot_id: str, name: str, *, blended: bool, named: bool) -> tuple[Fi
 def scour_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the pot and of every scour bath."""
     at = Stage.SCOUR
+    all_baths = baths(plan)
+    name = "Pot" if all(bath.unscoured for bath in all_baths) else "Scour pot"
     pot = (
-        Field("vessels.scour_pot", "Scour pot", at, Kind.VOLUME, "L", 0.5, 500, help="to the brim"),
+        Field("vessels.scour_pot", name, at, Kind.VOLUME, "L", 0.5, 500, help="to the brim"),
         Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 90),
         Field("vessels.scour_stuff", "Pot of", at, choices=choices_of(Stuff)),
     )
-    all_baths = baths(plan)
     rows = [row for bath in all_baths for row in _bath_rows(bath, bath.name if len(all_baths) > 1 else "")]
     agents = dict.fromkeys(agent.material for bath in all_baths for agent in bath.scour.agents)
     spoons = (spoon_row(f"shelf.{key}", powder(plan, key), at) for key in agents)

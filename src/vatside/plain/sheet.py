@@ -31,6 +31,7 @@ from vatside.forms.lot_text import EXAMPLE, with_lot
 from vatside.log.fold import fold, so_far
 from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, write_new
+from vatside.plan.batches import stage_title
 from vatside.plan.figure_text import figure_text, working_lines
 from vatside.plan.plan import Dosing, Plan, TubShape
 from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage, severity
@@ -160,7 +161,7 @@ def text(plan: Plan, sheet: Sheet, everything: bool = True) -> str:
         figures = sheet.of(stage) if everything else shown(sheet, stage)
         notices = [item for item in sheet.notices if item.stage is stage]
         if figures or notices:
-            lines += ["", stage.value.capitalize()]
+            lines += ["", stage_title(plan, stage)]
             lines += [_line(plan, figure) for figure in figures]
             lines += [line for notice in notices for line in _said(notice)]
     rest = 0 if everything else len(sheet.figures) - sum(len(shown(sheet, stage)) for stage in Stage)

@@ -12,6 +12,7 @@ from vatside.catalogue.dyeing import Finish, finishes
 from vatside.catalogue.values import Fibre, Scour
 from vatside.plan.measures import clean_grams, fibre_key, fibre_of_all, is_greasy, lot_grams, scour_key, scour_of
 from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import Stage
 
 Key = TypeVar("Key")
 Member = TypeVar("Member")
@@ -114,3 +115,9 @@ def batches(plan: Plan) -> tuple[Batch, ...]:
 def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
     fibre = fibre_of_all(plan, lots)
     return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))
+
+
+def stage_title(plan: Plan, stage: Stage) -> str:
+    """Name a stage over its figures and notices: a scour without a bath is only a wetting out."""
+    without = stage is Stage.SCOUR and all(bath.unscoured for bath in baths(plan))
+    return "Wet out" if without else stage.value.capitalize()

@@ -153,7 +153,7 @@ def dip(
         by_more=piece.by_more + _laid(tank, table.times(MORE), kg, piece.by_more * (1 - law.rinsed)),
         liquor=at_temperature(evolve(aerate(leaves), leuco=0.0, indigotin=0.0), room_C),
     )
-    return evolve(account, bath=stays), new
+    return evolve(account, bath=stays, asleep=False), new  # who dips in it has seen it live
 
 
 def _laid(tank: Tank, law: Law, kg: float, stays_g: float) -> float:

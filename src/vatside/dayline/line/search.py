@@ -165,9 +165,11 @@ class Search:
         self.firsts += [] if laid is None else [laid]
 
     def from_plan(self, laid: Laid) -> Laid:
-        """The best plan found from one that is there already."""
+        """The best plan found from one that is there already; a lunch that is in the way now is moved first."""
         self.best = laid
-        self._walk(laid)
+        if self.net.break_places and 1 < self.left < MANY:
+            self._tried([ordered(self.net, laid.starts)], max(map(len, self.net.break_places)))
+        self._walk(self.best)
         return self.best
 
     @property

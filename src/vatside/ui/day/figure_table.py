@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
-from vatside.plan.batches import baths, gathered
+from vatside.plan.batches import baths, gathered, stage_title
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -57,7 +57,7 @@ def figure_rows(
 ) -> tuple[Row, ...]:  # fmt: skip
     """Print figures as a table; `changed` says which went up (1) or down (-1) a moment ago."""
     printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
-    sections = _stages(printed) if by_stage else _sections(printed)
+    sections = _stages(printed, plan) if by_stage else _sections(printed)
     layouts = _layouts([members for _, members in sections], width)
     rows: list[Row] = []
     for head, members in sections:
@@ -125,9 +125,9 @@ def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     ]
 
 
-def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
+def _stages(printed: Sequence[_Printed], plan: Plan) -> list[tuple[str, list[_Printed]]]:
     """Sort figures by stage."""
-    by_stage = gathered((item.figure.stage.value.capitalize(), item) for item in printed)
+    by_stage = gathered((stage_title(plan, item.figure.stage), item) for item in printed)
     return [(stage, _told_apart(members)) for stage, members in by_stage.items()]
 
 

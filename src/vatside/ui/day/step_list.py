@@ -233,7 +233,8 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, self.starts)
+        order = line_of(self.desk).order(self.glance.now)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, order)
 
     @property
     def _next_here(self) -> Step | None:

@@ -83,11 +83,16 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     return tuple(rows)
 
 
+A_MINUTE = 60.0
+"""Seconds from which the age of a kept vat is told: the list is not made anew each second."""
+
+
 def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> list[Row]:
     """A vat that stands and waits: how strong and how old it is, and what was noted of it."""
     key = f"{KEPT}{vat.path}"
-    age = span((now - vat.kept.utc).total_seconds()) if now else ""
-    tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} old ", "faint")
+    seconds = (now - vat.kept.utc).total_seconds() if now else None
+    age = "" if seconds is None else "just kept" if seconds < A_MINUTE else f"{span(seconds)} old"
+    tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} ", "faint")
     name = (Span(f"  {signs.vat} "), Span("Kept vat: ", "strong"), Span(clean(vat.title)))
     rows = [spread(name, (tail,), width, key)]
     if vat.carried:

@@ -139,15 +139,13 @@ class ReadingScreen(SessionScreen):
         self.saved = saved
         """What to do with the reading."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The rows on the left; on the right the stopwatch, the choices, and what the signs say so far."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Horizontal(id="body"):
             yield Form(id="form", signs=self.signs)
             yield self.part("panel", self._panel, "So far")
         yield self.part("sofar", self._so_far)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first row."""
@@ -203,7 +201,7 @@ class ReadingScreen(SessionScreen):
         words = "stop the watch" if self.draft.started is not None else "stopwatch"
         entry = self.focused
         takes_space = not isinstance(entry, Entry) or self.wants_space(entry)
-        return words if takes_space else f"in {self.signs.cycle} {words}"
+        return words if takes_space else f"{words} in {self.signs.cycle}"
 
     # What is written
 

@@ -7,11 +7,12 @@ from typing import Any
 
 from attrs import evolve
 from textual.app import App, ComposeResult
-from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.plan.batches import stage_title
+from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
@@ -60,13 +61,13 @@ def by_stage(notices: Iterable[Notice]) -> tuple[Notice, ...]:
     return tuple(sorted(gravest_first(notices), key=lambda notice: stages.index(notice.stage)))
 
 
-def all_rows(notices: Iterable[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
+def all_rows(notices: Iterable[Notice], plan: Plan, width: int, *, fixed: bool = False) -> tuple[Row, ...]:
     """Print every notice, stage by stage; each can be chosen by its number in `by_stage`."""
     rows: list[Row] = []
     ordered = by_stage(notices)
     for number, notice in enumerate(ordered):
         if number == 0 or notice.stage is not ordered[number - 1].stage:
-            rows += ([BLANK] if rows else []) + [row(Span(notice.stage.value.capitalize(), "head"))]
+            rows += ([BLANK] if rows else []) + [row(Span(stage_title(plan, notice.stage), "head"))]
         rows += (evolve(line, key=str(number)) for line in notice_rows((notice,), width, fixed=fixed))
     return tuple(rows) or (row(Span("Nothing to look out for in this plan.", "faint")),)
 
@@ -107,18 +108,18 @@ class NoticesWindow(Window[None]):
         UNDO._replace(when=only(lambda screen: not screen._fixed)),
         Key("escape,enter,space,i", "leave", "back", "back", means="look out"),
     )
+    look = "window tall"
+    title_words = "To look out for"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
         self.said = ""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The notices, and a line of words below."""
-        with Vertical(classes="window tall") as window:
-            window.border_title = "To look out for"
-            yield Lines(self._rows, id="reading")
-            yield Lines(self._words, id="answers", keys=False)
+        yield Lines(self._rows, id="reading")
+        yield Lines(self._words, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Begin at the first notice that can be put right."""
@@ -140,7 +141,7 @@ class NoticesWindow(Window[None]):
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)
         lines = (line for words in refused for line in wrap(f"{CARE.opening}Not taken: {clean(words)}", width - 2))
         first = tuple(row(Span(f" {line}", "care")) for line in lines)
-        rest = all_rows(self.notices, width, fixed=self._fixed) if self.notices or not first else ()
+        rest = all_rows(self.notices, self.desk.plan, width, fixed=self._fixed) if self.notices or not first else ()
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
@@ -188,7 +189,3 @@ class NoticesWindow(Window[None]):
 
             self.said = take_back(self.desk)
             self._show()
-
-    def action_leave(self) -> None:
-        """Close."""
-        self.dismiss()
