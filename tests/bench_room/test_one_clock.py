@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import pytest
 from attrs import evolve
@@ -17,7 +18,9 @@ from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day
 from vatside.dayline.day_words import clock_at, head, in_hand
 from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay, lay_day
-from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line import model
+from vatside.dayline.line.model import Day, NoPlanError
+from vatside.dayline.line.planning import plan
 from vatside.log.events.day import PlanChanged, StepDone
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -120,6 +123,35 @@ def test_what_is_typed_is_laid_with_the_key(tmp_path: Path) -> None:
     assert two.day is not None
     assert one.day.spare is None
     assert two.day.spare is not None
+
+
+@pytest.mark.parametrize("ready_by", [None, "2026-12-01T18:00"])
+def test_a_key_that_nothing_is_laid_by_leaves_the_day_as_it_was_laid(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ready_by: str | None
+) -> None:
+    """A name lays nothing again, and the steps are those of now; a weight lays the day again."""
+    desk = desk_of(evolve(plan_of("wool, 300 g, 3 pieces, medium"), ready_by=ready_by), tmp_path, VirtualClock(MORNING))
+    line, laid = line_of(desk), list[Day]()
+
+    def counted(day: Day, *given: Any, **how: Any) -> model.Plan:
+        laid.append(day)
+        return plan(day, *given, **how)
+
+    monkeypatch.setattr("vatside.dayline.laid_day.plan", counted)
+    before = line.seen(desk.clock.now()).day
+    laid.clear()
+    desk.type("lots.a.name", "Blue socks")
+    typed = line.seen(desk.clock.now()).day
+    assert not laid
+    assert before is not None
+    assert typed is not None
+    assert typed.laid == before.laid
+    assert all(step in desk.steps for step in typed.needed.steps.values())
+    desk.type("lots.a.mass", "3 kg")
+    heavier = line.seen(desk.clock.now()).day
+    assert laid
+    assert heavier is not None
+    assert heavier.needed.day != before.needed.day
 
 
 def test_a_day_that_cannot_be_laid_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import plan_of, random_plan
 from tests.effort import examples
+from tests.plan.plans import plan_with
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
@@ -191,3 +192,15 @@ def test_what_is_next_is_what_the_day_line_has_next(ready: str | None) -> None:
         assert found is not None
         assert starts[found.id] == min(coming.values())
         desk.record(*dyer.step())
+
+
+def test_of_a_day_that_is_not_begun_the_next_is_the_first_that_is_laid() -> None:
+    """Bran and soda for a week: the vat is drawn first, and its linen is scoured a week later; so says what is next."""
+    clock = VirtualClock()
+    desk = desk_of(Session("s", clock.now().utc, plan_with(None, lots__a__fibre="linen", method="fermentation")), clock)
+    line = line_of(desk)
+    assert line.seen(clock.now()).day is not None
+    assert not line.starts(clock.now()), "no hour stands beside its steps yet"
+    found = next_of_day(desk.steps, desk.glance(clock.now()).progress, line.order(clock.now()))
+    assert found is not None
+    assert found.stage is not Stage.SCOUR

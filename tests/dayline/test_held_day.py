@@ -206,3 +206,19 @@ def test_what_moved_counts_each_way_by_itself() -> None:
     starts = {task: at + by.get(task, 0) for task, at in day.laid.starts.items()}
     said = what_moved(day, evolve(day, laid=evolve(day.laid, starts=starts)))
     assert ": 20 min later, and 1 more step, 1 step sooner; all done" in said
+
+
+def test_a_lunch_that_is_in_the_way_of_a_late_day_is_moved() -> None:
+    """Ten minutes late the look at the stock would fall into lunch and the vat come three quarters of an hour late."""
+    made = plan_of("cotton, 1000 g, 10 pieces, medium, ready scoured", lunch=45)
+    made = evolve(made, ready_by="2026-12-01T14:00")
+    sheet = compute(made)
+    todo = steps(made, sheet)
+    day = lay_day(made, sheet, todo, EIGHT, evaluations=60)
+    paste = next(task for task in day.needed.day.tasks if task.id == "stock.paste")
+    for late in range(0, 25, 4):
+        minutes = day.laid.starts["stock.paste"] + paste.minutes + late
+        now = day.begin + timedelta(minutes=minutes)
+        found = held_day(day, made, sheet, todo, now, Going(done={"stock.paste": float(late)}), evaluations=25)
+        assert found.spare is not None
+        assert found.spare >= -late - 15, late

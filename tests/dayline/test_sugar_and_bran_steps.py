@@ -16,7 +16,7 @@ from vatside.recipe.worksheet import shown
 from vatside.ui.day.figure_table import overview
 from vatside.units import Amount
 from vatside.vat.reading import Reading
-from vatside.vat.trust import stock_words
+from vatside.vat.stock_look import stock_words
 
 
 def vat(method: str, **more: str) -> Plan:

@@ -10,7 +10,7 @@ from tests.plan.plans import kept_vat, plan_with, wool_plan
 from vatside.bench.commands import start_wait
 from vatside.days.done import added, waited
 from vatside.log.events.day import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
-from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
+from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade, VatSpent
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.kept_vat import KeptVat
@@ -128,3 +128,22 @@ def test_a_topping_up_taken_back_or_a_step_opened_again_puts_nothing_in() -> Non
     assert grams(topped_up().happen(Undone(2))) == {}
     opened = topped_up().done("vat.alkali_in").happen(StepReopened("vat.alkali_in"))
     assert "vat.alkali" not in grams(opened)
+
+
+def test_acid_of_the_end_is_counted_once() -> None:
+    """170 and 69 mL went in, 239 mL in all when it was let go: so much is gone from the bottle, not twice as much."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="vinegar", amount=Amount(20, "mL")))
+    day.happen(VatSpent())
+    for much in (170, 69):
+        day.happen(CorrectionMade(remedy="neutralise", material="vinegar", amount=Amount(much, "mL")))
+    day.happen(VatLetGo(Amount(6.8, "L"), 12.3, "vinegar", Amount(239, "mL"), 8.6, "drain"))
+    vinegar = [item.use.grams / 1.01 for item in added(day.session) if item.use.material == "vinegar"]
+    assert sum(vinegar) == pytest.approx(259, rel=0.01)
+
+
+def test_acid_that_only_the_end_tells_of_counts() -> None:
+    """Half of it was written down as it went in: the rest is what the end says beyond."""
+    day = Played().happen(VatMade()).happen(VatSpent())
+    day.happen(CorrectionMade(remedy="neutralise", material="vinegar", amount=Amount(100, "mL")))
+    day.happen(VatLetGo(Amount(6.8, "L"), 12.3, "vinegar", Amount(200, "mL"), 8.6, "drain"))
+    assert sum(item.use.grams for item in added(day.session) if item.use.material == "vinegar") == pytest.approx(202)

@@ -9,7 +9,7 @@ from vatside.bench.vat_acts import ended
 from vatside.catalogue.looks import Colour
 from vatside.chemistry.liquor import solve
 from vatside.log.events.day import Event, PlanChanged
-from vatside.log.events.vat import CorrectionMade, DipStarted, DyeSeen, PHTrusted, ReadingTaken, VatMade
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, DyeSeen, PHTrusted, ReadingTaken, VatMade
 from vatside.log.fold import State, fold, sheet_of
 from vatside.log.vat_account import kept_vat, standing_at
 from vatside.log.waits import after
@@ -45,13 +45,20 @@ def test_a_new_vat_of_bran_is_blue() -> None:
 
 
 @pytest.mark.parametrize(
-    "sign", [YELLOW, DipStarted("a.1", 5.0), DyeSeen(reduced=True)], ids=["read", "dipped", "seen"]
+    "signs",
+    [(YELLOW,), (DipStarted("a.1", 5.0), DipEnded("a.1", 15.0)), (DyeSeen(reduced=True),)],
+    ids=["read", "dipped", "seen"],
 )
-def test_seen_to_live_its_dye_is_dissolved(sign: Event) -> None:
+def test_seen_to_live_its_dye_is_dissolved(signs: tuple[Event, ...]) -> None:
     """Read yellow, dipped in or said to be ready: from then on the account is that of a vat at work."""
-    state = bran(sign)
+    state = bran(*signs)
     assert account(state).unreduced_g == pytest.approx(0, abs=0.01)
     assert predict(account(state)).pH == pytest.approx(sheet_of(bran()).value("vat.pH_awake"), abs=0.06)
+
+
+def test_a_piece_that_goes_in_leaves_the_clock_of_the_vat_alone() -> None:
+    """The account stands as it did when it was made, and has cooled since: a dip begun is no look at it."""
+    assert bran(DipStarted("a.1", 5.0)).tending.clocked == bran().tending.clocked
 
 
 def said_by_the_look(state: State) -> tuple[Event, ...]:

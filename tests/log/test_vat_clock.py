@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 
+from vatside.catalogue.load import methods
 from vatside.days.keep_vat import keep
-from vatside.log.events.day import Event, PlanChanged, Undone
+from vatside.log.events.day import Event, MethodChosen, PlanChanged, Undone
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatMade, VatSpent
 from vatside.log.fold import State, fold
 from vatside.log.vat_account import standing_at
@@ -48,6 +49,25 @@ def account(state: State) -> Account:
     """Give the account, which must be there."""
     assert state.tending.account is not None
     return state.tending.account
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+def test_every_kind_of_vat_goes_with_the_clock(method: str) -> None:
+    """Read 10 K above the room it is nearly as cold as that a day later, whatever reduces it: none stands still."""
+    state = hourly(PlanChanged("lots.a.fibre", "linen"), MethodChosen("method", method), VatMade(), reading(30))
+    assert account(later(state, 24)).celsius == pytest.approx(20, abs=0.3)
+
+
+def test_spare_zinc_goes_to_water_and_air_and_takes_lime() -> None:
+    """A day at 20 °C: what the water takes, exp(-ln 2 / 20) left, and air besides; half a lime for each zinc."""
+    linen, zinc = PlanChanged("lots.a.fibre", "linen"), MethodChosen("method", "zinc-lime")
+    state = hourly(linen, zinc, VatMade(), reading(20))
+    before, day_after = account(state), account(later(state, 24))
+    (low, likely, high), was = reducer_between(day_after, "zinc"), reducer_between(before, "zinc")[1]
+    assert low < likely < high < was
+    assert 0.7 * was < likely < was * exp(-log(2) / 20)
+    gone = before.bath.zinc - day_after.bath.zinc
+    assert before.bath.calcium - day_after.bath.calcium == pytest.approx(gone / 2, rel=1e-6)
 
 
 @pytest.mark.parametrize("hours", [0.5, 1, 8])

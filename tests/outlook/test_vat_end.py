@@ -7,7 +7,6 @@ from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
 from vatside.catalogue.looks import Colour
-from vatside.chemistry.heat import water_volume
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE
 from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
@@ -21,7 +20,7 @@ from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
-from vatside.vat.spent import Acid, AcidDose, settled
+from vatside.vat.spent import Acid, AcidDose, takes_acid
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
 GONE = VatLetGo(Amount(20, "L"), None, "", None, 8.1, "as the water company said")
@@ -185,8 +184,8 @@ def test_the_rest_by_a_sample_is_what_the_sample_asked_for_less_what_went_in() -
     account = limed().tending.account
     assert isinstance(whole, AcidDose)
     assert account is not None
-    clear = settled(account)  # what was poured off the lime
-    assert whole.millilitres == pytest.approx(1000 * water_volume(clear.water_kg, clear.temperature_C) / 10)
+    clear = takes_acid(account)  # what was poured off the lime
+    assert whole.millilitres == pytest.approx(1000 * clear.litres / 10)
     given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(0.75 * whole.millilitres, "mL"))
     rest = dose_of(limed(given, read(11)), BY_10)
     assert isinstance(rest, AcidDose)

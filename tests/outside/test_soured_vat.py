@@ -99,7 +99,7 @@ def test_its_end_takes_the_acid_of_its_soda(own: PhreeqPython) -> None:
 def test_its_starch_is_what_turned(own: PhreeqPython) -> None:
     """At most 12.3 mmol of acid come of a gram of starch: a tenth under what the bran can make, starch is left."""
     plan = fermenting()
-    account = planned_account(plan, compute(plan))
+    account = evolve(planned_account(plan, compute(plan)), asleep=False)
     starch = reducer_g(account, "fermentable starch")
     half = evolve(account.bath, strong_anions=account.bath.strong_anions + starch / 2 * 0.01234, starch=0.0)
     t_C = account.celsius

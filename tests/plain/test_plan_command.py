@@ -101,8 +101,8 @@ def test_it_never_writes_over_a_file(tmp_path: Path, capsys: pytest.CaptureFixtu
     [
         ((), 'a plan takes at least one lot, such as --lot "linen, 320 g, 4 pieces, medium".'),
         (("--lot", "linen"), "--lot: “linen” lacks a mass with its unit; write for example linen, 320 g"),
-        (("--lot", "linen, 1 kg", "--tub", "nothing"), "--tub: Tub, to the brim: “nothing” cannot be read: write a"),
-        (("--lot", "linen, 1 kg", "--tub", ""), "--tub: Tub, to the brim: nothing stands here; between 100 mL"),
+        (("--lot", "linen, 1 kg", "--tub", "nothing"), "--tub: A tub, to the brim: “nothing” cannot be read: write a"),
+        (("--lot", "linen, 1 kg", "--tub", ""), "--tub: A tub, to the brim: nothing stands here; between 100 mL"),
         (("--lot", "linen, 1 kg", "--purity", "400"), "--purity: Indigo powder purity: 400 % cannot be; between 1 %"),
         (("--lot", "linen, 1 kg", "--method", "magic"), "--method: Kind of vat: magic is none of copperas and lime"),
         (("--lot", "linen, 1 kg", "--dosing", "some"), "--dosing: 'some' is no way of dosing; write spent or working."),

@@ -32,7 +32,7 @@ from vatside.ui.day.body import DayBody, Hand, StageForm
 from vatside.ui.day.figure_table import FigureTable
 from vatside.ui.day.head import Banner, Course, DayHead
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.rows import UNICODE, Span, row
+from vatside.ui.text.rows import UNICODE, Row, Span, row
 from vatside.ui.theme.choice import Looks
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import SAID, KeyLine, Lines, WaitsBar
@@ -285,6 +285,25 @@ class TestStepList:
             assert not steps.key
             assert {stage.value for stage in desk.stages() if stage is not Stage.PLAN} >= set(steps.keys)
             assert "Vat and fibre ready" in text_of(steps)
+
+    async def test_on_the_plan_it_goes_to_what_is_first_once_the_day_is_laid(
+        self, desk: Desk, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """The stock before the scour: the cursor goes along to it, but not from where the dyer has put it."""
+        order = ["scour", "stock", "vat", "dip", "finish"]
+        monkeypatch.setattr(StepList, "_day", lambda _self, _width: [Row((Span(key),), key) for key in order])
+        steps = StepList(desk, UNICODE, Stage.PLAN, glance_of(desk))
+        async with alone(steps):
+            steps.refill()
+            steps.keep_cursor()
+            assert steps.key == "scour"
+            order[:2] = ["stock", "scour"]
+            steps.refill()
+            steps.keep_cursor()
+            assert steps.key == "stock"
+            steps.choose("dip")
+            steps.keep_cursor()
+            assert steps.key == "dip"
 
 
 class TestFigureTable:

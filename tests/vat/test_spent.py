@@ -24,8 +24,8 @@ from vatside.vat.spent import (
     not_yet,
     put_right,
     ready_for_acid,
-    settled,
     spent_pH,
+    takes_acid,
 )
 from vatside.vat.titration import dose_by_sample, sample_end, sample_steps
 
@@ -39,7 +39,7 @@ def test_the_dose_brings_it_to_the_target(method: str, acid: Acid) -> None:
     vat = vat_with(method=method, lots__a__fibre="cotton")
     dose = dose_by_account(vat.account, vat.plan, acid)
     assert dose.grams > 0
-    neutralised = put_in(settled(vat.account), powder(vat.plan, acid.value), dose.grams)
+    neutralised = put_in(spent_and_cool(takes_acid(vat.account).bath), powder(vat.plan, acid.value), dose.grams)
     pH = solve(neutralised).pH
     assert pH > 8 if dose.then_vinegar else pH == pytest.approx(8, abs=0.1)
 

@@ -12,7 +12,8 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.account import lye_grams
 from vatside.vat.reading import PHBy, Reading
-from vatside.vat.trust import stock_account, stock_comparison, stock_words, trust
+from vatside.vat.stock_look import stock_account, stock_comparison, stock_words
+from vatside.vat.trust import trust
 
 PLAN = plan_with()
 SHEET = compute(PLAN)

@@ -369,3 +369,13 @@ def test_no_more_acid_is_said_to_come_of_sugar_than_it_can_give() -> None:
     (words,) = [words for words in compared.explanations if words.startswith("Acid has formed")]
     most, wanted = (float(number) for number in re.findall(r"\d+", words))
     assert most <= 2 * 1000 * vat.account.bath.plant_sugar + 1 < wanted
+
+
+def test_clear_liquor_leaves_the_lime_at_the_bottom() -> None:
+    """10 g of lime in 4 L at 25 °C: 6 g dissolve (1.5 g/L [Bates1956]), 4 g lie there; 1 L of the clear takes 1.5 g."""
+    account = account_with(4, 25, alkali="calcium hydroxide", calcium_hydroxide=10)
+    lies = predict(account).undissolved_lime_g
+    assert lies == pytest.approx(10 - 4 * 0.0203 * 74.09, abs=0.4)
+    after = predict(without(account, 1))
+    assert after.undissolved_lime_g == pytest.approx(lies, rel=0.01)
+    assert after.pH == pytest.approx(predict(account).pH, abs=0.01)

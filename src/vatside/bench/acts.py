@@ -41,6 +41,7 @@ from vatside.units import (
     show_minutes,
     to_base,
 )
+from vatside.units.show import capital
 
 KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
 """The steps with which the vat is kept, or gone."""
@@ -194,7 +195,7 @@ def note(desk: Desk, text: str) -> str:
 def take_remedy(desk: Desk, remedy: Remedy) -> str:
     """Take what a notice offers to put it right, all of it at once."""
     desk.log(commands.take(remedy))
-    return f"Put right; u takes it back. {remedy.label[:1].upper()}{remedy.label[1:]}."
+    return f"Put right; u takes it back. {capital(remedy.label)}."
 
 
 def add_lot(desk: Desk) -> str:

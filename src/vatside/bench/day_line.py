@@ -181,6 +181,10 @@ class DayLine:
         day = self.seen(now).day if is_on else None
         return day.starts if day else {}
 
+    def order(self, now: Moment) -> Mapping[str, datetime]:
+        """When each step is to be begun; of a day that is not begun, as it was shown last."""
+        return self.starts(now) or (self.day.starts if self.day else {})
+
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
@@ -248,7 +252,9 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
         if not begun or (before is None and asked.state.laid is None):
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return LaidJob(asked, _laid(asked, new, before), evaluations=new, is_new=begun and again > 0)
+            keep = old is not None and old.evaluations >= new
+            day = _laid(asked, new, before, keep=keep)
+            return LaidJob(asked, day, evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
         day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
@@ -263,11 +269,11 @@ def _stands(old: LaidJob, asked: Asked, evaluations: int) -> bool:
     return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
 
 
-def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None) -> LaidDay:
+def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None, *, keep: bool = False) -> LaidDay:
     """A day of which no laying is known here; one that has begun as it was laid then, held since."""
     given, going = (asked.plan, asked.sheet, asked.steps), _going(asked)
     if not going.begun:
-        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like)
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like, keep=keep)
     return day_of(asked.state, *given, asked.now, evaluations=evaluations)
 
 

@@ -25,6 +25,7 @@ from vatside.outlook import dip_board
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.units import Amount, Kind, Problem, parse_amount
+from vatside.units.show import capital
 
 HOW = (
     "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
@@ -196,7 +197,7 @@ def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bo
         return False, "It has left the plan.", 0.0
     events = record_colour(lot.id, ident, text)
     if isinstance(events, Problem):
-        return False, f"{events.text[:1].upper()}{events.text[1:]}.", 0.0
+        return False, f"{capital(events.text)}.", 0.0
     meanings = [_means(event, lot, fit) for event in events]
     return True, "; ".join(words for words, _ in meanings), max(depth for _, depth in meanings)
 

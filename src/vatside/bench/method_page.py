@@ -14,6 +14,7 @@ from vatside.shelf.cost import Cost, cost
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.units import show_count, show_minutes
+from vatside.units.show import capital
 
 GROUP_WORDS = {"cellulose": "plant fibres", "silk": "silk", "protein": "wool and hair"}
 """Groups of fibre as a dyer says them, in the order in which they are named."""
@@ -28,7 +29,7 @@ def method_page(plan: Plan, shelf: Shelf) -> tuple[tuple[str, str], ...]:
     """Give the page of the plan's kind of vat, as a word and what is to be said of it, line by line."""
     method, spent = method_of(plan), cost(plan, shelf)
     return (
-        ("for", f"{method.about[:1].upper()}{method.about[1:]}."),
+        ("for", f"{capital(method.about)}."),
         ("suits", _suits(method)),
         ("takes", _takes(plan)),
         ("keeps", _keeps(method)),

@@ -15,7 +15,7 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
 from vatside.bench.keeping import Keeping
-from vatside.bench.ticker import RING_EVERY
+from vatside.bench.ticker import Bell
 from vatside.clocks.clock import Clock
 from vatside.log.events.day import Event
 from vatside.log.fold import fold
@@ -105,7 +105,7 @@ class LeftAlarms:
 
     def __init__(self, days: tuple[LeftDay, ...] = ()) -> None:
         self.days = days
-        self._rang = float("-inf")
+        self._bell = Bell()
 
     def due(self, now: Moment) -> tuple[WaitView, ...]:
         """Give what rings, named with its day, what has been due for longest first."""
@@ -115,13 +115,7 @@ class LeftAlarms:
 
     def rings(self, now: Moment) -> bool:
         """Tell whether to ring now."""
-        if not self.due(now):
-            self._rang = float("-inf")
-            return False
-        if now.elapsed - self._rang < RING_EVERY:
-            return False
-        self._rang = now.elapsed
-        return True
+        return self._bell.rings(now, bool(self.due(now)))
 
     def hear(self, clock: Clock) -> str:
         """Write into each day that rings that its alarms were heard; say which."""

@@ -42,6 +42,22 @@ class Beat:
     """The dyer must say what happened."""
 
 
+class Bell:
+    """Rings now and then, as long as anything wants to be heard."""
+
+    def __init__(self) -> None:
+        self._rang = float("-inf")
+
+    def rings(self, now: Moment, anything: bool) -> bool:
+        """Tell whether to ring now."""
+        if not anything:
+            self._rang = float("-inf")
+        elif now.elapsed - self._rang >= RING_EVERY:
+            self._rang = now.elapsed
+            return True
+        return False
+
+
 class Ticker:
     """Compares the clocks with the look before; counts nothing."""
 
@@ -49,7 +65,7 @@ class Ticker:
         self.desk = desk
         self.watch = ClockWatch(desk.clock.counts_sleep)
         self.before = look(desk.clock)
-        self._rang = float("-inf")
+        self._bell = Bell()
         self._tried = self._looked = self.before.moment.elapsed
 
     def beat(self) -> Beat:
@@ -68,7 +84,7 @@ class Ticker:
         words = f"{words} {self._look(now)}".strip()
         self._retry(now)
         ringing = self._ringing(now)
-        return Beat(now, words, self._ring(now, bool(ringing)), ringing, ask)
+        return Beat(now, words, self._bell.rings(now, bool(ringing)), ringing, ask)
 
     def _log(self, happening: Happening, now: Moment) -> None:
         with suppress(ReadOnly):
@@ -91,15 +107,6 @@ class Ticker:
         if self.desk.keeping.readonly:
             return ()
         return tuple(wait for wait in self.desk.waits(now) if wait.ringing)
-
-    def _ring(self, now: Moment, anything: bool) -> bool:
-        if not anything:
-            self._rang = float("-inf")
-            return False
-        if now.elapsed - self._rang < RING_EVERY:
-            return False
-        self._rang = now.elapsed
-        return True
 
 
 CLOSED = "other window closed; o, y goes on"

@@ -179,25 +179,20 @@ class Ending:
     """Indigotin below which a vat is not kept, g/L."""
 
 
-@cache
-def _file(name: str) -> dict[str, Any]:
-    return load.table(name)
-
-
 def _rows(name: str, key: str, cls: type[T]) -> dict[str, T]:
-    return {row: load.converter().structure(value, cls) for row, value in _file(name)[key].items()}
+    return {row: load.converter().structure(value, cls) for row, value in load.kept_table(name)[key].items()}
 
 
 @cache
 def ladder() -> tuple[Rung, ...]:
     """The steps of the ladder of swatches, palest first."""
-    return load.converter().structure(_file("depths.toml")["ladder"], tuple[Rung, ...])
+    return load.converter().structure(load.kept_table("depths.toml")["ladder"], tuple[Rung, ...])
 
 
 @cache
 def dippings() -> tuple[Dipping, ...]:
     """How depths are dipped, palest first."""
-    return load.converter().structure(_file("depths.toml")["dipping"], tuple[Dipping, ...])
+    return load.converter().structure(load.kept_table("depths.toml")["dipping"], tuple[Dipping, ...])
 
 
 def dipping_for(depth: float) -> Dipping:
@@ -208,13 +203,13 @@ def dipping_for(depth: float) -> Dipping:
 @cache
 def own_results() -> OwnResults:
     """How far a dyer's own results pull the law of uptake."""
-    return load.converter().structure(_file("depths.toml")["own"], OwnResults)
+    return load.converter().structure(load.kept_table("depths.toml")["own"], OwnResults)
 
 
 @cache
 def sizing() -> Sizing:
     """How large a vat is made for its fibre."""
-    return load.converter().structure(_file("depths.toml")["sizing"], Sizing)
+    return load.converter().structure(load.kept_table("depths.toml")["sizing"], Sizing)
 
 
 @cache
@@ -244,7 +239,7 @@ def shades() -> dict[str, Shade]:
 @cache
 def pauses() -> Pauses:
     """When the vat wants a rest."""
-    return load.converter().structure(_file("depths.toml")["pauses"], Pauses)
+    return load.converter().structure(load.kept_table("depths.toml")["pauses"], Pauses)
 
 
 @cache
@@ -256,7 +251,7 @@ def finishes() -> dict[str, Finish]:
 @cache
 def ending() -> Ending:
     """Looking after the vat afterwards."""
-    return load.converter().structure(_file("finish_steps.toml")["ending"], Ending)
+    return load.converter().structure(load.kept_table("finish_steps.toml")["ending"], Ending)
 
 
 def facts() -> dict[str, object]:

@@ -35,6 +35,12 @@ def table(name: str) -> dict[str, Any]:
     return tomllib.loads((DATA / name).read_text("utf-8"))
 
 
+@cache
+def kept_table(name: str) -> dict[str, Any]:
+    """Read one data file of which more than one thing is made, and keep it as it stands."""
+    return table(name)
+
+
 def with_vats(name: str) -> dict[str, Any]:
     """Give one file as it stands, and what the files of methods bring of the same."""
     rows = dict(table(f"{name}.toml")) if (DATA / f"{name}.toml").is_file() else {}
@@ -108,16 +114,9 @@ def cautions() -> dict[str, values.CautionText]:
 
 
 @cache
-def _step_rows(name: str) -> list[dict[str, Any]]:
-    """The steps of one file as they stand: every kind of vat is made of them."""
-    rows: list[dict[str, Any]] = table(f"{name}_steps.toml")["steps"]
-    return rows
-
-
-@cache
 def steps_of(name: str) -> tuple[values.StepTemplate, ...]:
     """The steps of one file: `scour`, `jar`, `vat`, `dip` or `finish`."""
-    return converter().structure(_step_rows(name), tuple[values.StepTemplate, ...])
+    return converter().structure(kept_table(f"{name}_steps.toml")["steps"], tuple[values.StepTemplate, ...])
 
 
 class Methods(Mapping[str, values.Method]):
@@ -157,8 +156,8 @@ BESIDE = ("materials", "cautions", "sources", "findings", "remedies")
 def method(rows: dict[str, Any], reader: Converter | None = None) -> values.Method:
     """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
     own = {row["id"]: row for row in rows.get("steps", ())}
-    shared = [row for row in _step_rows("vat") if _is_for(row, rows["alkali"])]
-    last = [row for row in _step_rows("finish") if not row.get("each")]
+    shared = [row for row in kept_table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
+    last = [row for row in kept_table("finish_steps.toml")["steps"] if not row.get("each")]
     steps, ending = ([row | own.pop(row["id"], {}) for row in part if row["id"] not in rows.get("without", ())]
                      for part in (shared, last))  # fmt: skip
     plain = {key: value for key, value in rows.items() if key not in BESIDE}

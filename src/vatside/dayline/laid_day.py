@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 
 from attrs import evolve, frozen
 
@@ -109,6 +109,10 @@ class LaidDay:
 
 Lays = Callable[[Day], Laid]
 """Lays a day."""
+Needs = Callable[[datetime], Needed]
+"""Says what is to be laid of a day that begins then."""
+OnClock = Callable[[datetime, Needed, Laid], LaidDay]
+"""Puts what was laid on the clock from a moment on."""
 
 
 def _ready_in(needs: Needed, laid: Laid) -> int | None:
@@ -130,12 +134,14 @@ def lay_day(
     zone: tzinfo | None = None,
     evaluations: int = EVALUATIONS,
     like: LaidDay | None = None,
+    keep: bool = False,
 ) -> LaidDay:
     """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done.
 
-    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
+    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was. With `keep`
+    that day stays where nothing has changed that is laid, as when a name is typed.
     """
-    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like))
+    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like, keep))
 
 
 def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
@@ -184,21 +190,26 @@ def _lay_day(
     zone: tzinfo | None,
     evaluations: int,
     like: LaidDay | None,
+    keep: bool,
     stays_up: int,
 ) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
     first = on_wall(whole_minute(now), zone)
 
+    @cache
     def need(begin: datetime) -> Needed:
         return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
 
-    def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
+    def on_clock(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, not_soaked(work, fresh(work, laid)), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, laid, _minutes(begin, wanted), home)
+
+    def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
+        return on_clock(begin, work, not_soaked(work, fresh(work, laid)))
 
     def laid(begin: datetime) -> LaidDay:
         needs = need(begin)
@@ -206,6 +217,9 @@ def _lay_day(
 
     if going.begun:
         return laid(first)
+    stands = _standing(like, need, on_clock, first if wanted is None else like.begin) if like and keep else None
+    if stands is not None and stands.begin >= first:
+        return stands
     if wanted is None:
         return _home_in_time(laid, laid(first), first, plan_)
     soon = _soonest(need(first), found_for)
@@ -217,6 +231,13 @@ def _lay_day(
     begin = _latest_begin(need, begin, first, wanted, quick)
     day = laid(begin) if stays_up else _later_begin(laid, laid(begin))
     return _home_in_time(laid, day, first, plan_)
+
+
+def _standing(old: LaidDay, need: Needs, on_clock: OnClock, at: datetime) -> LaidDay | None:
+    """The day as it was laid, `at` its beginning; None where anything that it was laid by is another."""
+    day = on_clock(at, need(at), old.laid)
+    same = (day.needed.day, day.wanted, day.home) == (old.needed.day, old.wanted, old.home)
+    return day if same else None
 
 
 def dated(plan: Plan, wanted: datetime | None) -> Plan:

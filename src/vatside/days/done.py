@@ -15,7 +15,7 @@ from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import ColourNoted, StepDone, StepReopened, VatToppedUp
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session, counted
 from vatside.log.waits import Moment
@@ -115,18 +115,32 @@ def _topping_up(plan: Plan) -> Iterator[str]:
 
 
 def _by_hand(session: Session, final: State) -> Iterator[Added]:
-    """Corrections of the vat, and the acid that neutralised it."""
+    """Corrections of the vat, and of the acid that neutralised it what none of them told of."""
+    told: dict[str, float] = {}
     for entry, before in zip(session.entries, history(session), strict=False):
-        event = entry.event
+        event, use = entry.event, None
         if entry.seq in final.undone:
             continue
-        use = None
-        if isinstance(event, CorrectionMade):
+        if isinstance(event, VatSpent):
+            told = {}
+        elif isinstance(event, CorrectionMade):
             use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
         elif isinstance(event, VatLetGo):
-            use = _amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount)
+            use = _beyond(_amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount), told)
         if use is not None:
+            told[use.material] = told.get(use.material, 0.0) + use.grams
             yield Added(use, use.grams, entry.at)
+
+
+def _beyond(use: Use | None, told: dict[str, float]) -> Use | None:
+    """Give what of a use was not told of yet; None where that is no more than its rounding."""
+    if use is None or use.grams <= (1 + ROUNDED) * told.get(use.material, 0.0):
+        return None
+    return evolve(use, grams=use.grams - told.get(use.material, 0.0))
+
+
+ROUNDED = 0.02
+"""Share of a sum of printed amounts that their rounding may come to: ours."""
 
 
 def _amount_use(plan: Plan, step: str, material: str, amount: Amount | None) -> Use | None:

@@ -25,6 +25,7 @@ from vatside.log.words.vat import care_words
 from vatside.plan.measures import BUFFERED, SODA, Powder, powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import pH_at, setting
+from vatside.units.show import capital
 from vatside.vat.account import Account, planned_account, predict
 
 
@@ -243,7 +244,7 @@ def _by_correction(scene: Scene, event: CorrectionMade) -> Iterator[Doing]:
 
 def _sentence(words: str) -> str:
     bare = words.removeprefix("Vat: ")
-    return bare[:1].upper() + bare[1:]
+    return capital(bare)
 
 
 def _by_piece(scene: Scene, event: DipStarted) -> Iterator[Doing]:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath, at_temperature
+from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
-from vatside.chemistry.heat import water_volume
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
@@ -33,9 +32,9 @@ from vatside.vat.spent import (
     not_yet,
     put_right,
     ready_for_acid,
-    settled,
     soda_by_account,
     spent_pH,
+    takes_acid,
 )
 from vatside.vat.titration import SampleEnd, dose_by_sample, sample_end, sample_steps
 from vatside.vat.trust import trust
@@ -92,9 +91,7 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
 
 def _sampled_litres(state: State, account: Account, chosen: Choices) -> float:
     """Give the liquor that a sample stood for, L: over lime the clear; without the acid put in since, and its water."""
-    there = settled(account)
-    whole = water_volume(there.water_kg, there.temperature_C) if limes(account.alkali) else account.litres
-    since = 0.0
+    whole, since = takes_acid(account).litres, 0.0
     for event in acid_given(state)[chosen.portions :]:
         what = powder(state.plan, event.material)
         grams_in = 0.0 if event.amount is None else grams(what, event.amount, state.plan)
@@ -122,7 +119,7 @@ def _begun_low(dose: AcidDose | str, account: Account, reading: Reading, plan: P
     if isinstance(dose, str) or not dose.clear_l or dose.grams < LEAST_G or reading.pH is None:
         return dose
     sample_C = account.celsius if reading.sample_celsius is None else reading.sample_celsius
-    letter = trust(evolve(account, bath=at_temperature(settled(account), account.celsius)), reading.pH, sample_C)
+    letter = trust(takes_acid(account), reading.pH, sample_C)
     least = dose_by_account(letter, plan, dose.acid, aim).grams
     return evolve(dose, begin_g=least) if LEAST_G <= least < FIRST_SHARE * dose.grams else dose
 

@@ -48,7 +48,7 @@ from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour, on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
-from vatside.units.show import plain
+from vatside.units.show import capital, plain
 
 LANES_WIDE = 72
 """Columns of the lanes, so that all stays within 80."""
@@ -131,7 +131,7 @@ def printed(day: LaidDay, to_do: Sequence[Deed], title: str, helps: Sequence[Hel
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {head(day)}"
     yield from (f"{CARE.opening}{line}" for line in outlook(day).sentences)
-    yield from (f"  {option.words[:1].upper()}{option.words[1:]}" for option in helps)
+    yield from (f"  {capital(option.words)}" for option in helps)
     if outlook(day).fit is Fit.LATE and not any(option.enough for option in helps):
         yield f"  {soonest_words(day)}"
     if not to_do:

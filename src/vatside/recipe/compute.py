@@ -237,11 +237,18 @@ def _with_remedies(plan: Plan, so_far: SoFar) -> Sheet:
     return with_advice(plan, sheet, lambda other: _worked_out(other, so_far, trial=True), so_far.gone_in)
 
 
-def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
-    """Give the sheet with the remedies as the stages propose them."""
+@lru_cache(maxsize=4)
+def _up_to_the_dips(plan: Plan, trial: bool) -> Worksheet:
+    """Work out what nothing that was done changes: each dip asks for it again. To be copied, not written on."""
     sheet = Worksheet(plan, trial=trial)
     for stage in (scour, stock, vat, liquor, sludge):
         stage.work_out(sheet)
+    return sheet
+
+
+def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
+    """Give the sheet with the remedies as the stages propose them."""
+    sheet = _up_to_the_dips(plan, trial).copy()
     dip.work_out(sheet, so_far)
     finish.work_out(sheet, so_far)
     pins.say_costs(sheet)

@@ -8,6 +8,7 @@ from vatside.plan.measures import celsius, is_greasy, is_known, likely, litres, 
 from vatside.plan.sheet import Stage, Weight
 from vatside.recipe.stages.scour import POT_WITH_FIBRE
 from vatside.recipe.worksheet import Worksheet
+from vatside.units.show import capital
 
 WIDE_RATIO = 2.0
 """A pot this many times larger than its liquor ratio asks wastes heat: common practice, no source."""
@@ -77,7 +78,7 @@ def _soap(sheet: Worksheet, bath: Bath) -> None:
 
 
 def _start(bath: Bath) -> str:
-    return bath.name[:1].upper() + bath.name[1:]
+    return capital(bath.name)
 
 
 def _pot(sheet: Worksheet, bath: Bath) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from attrs import Factory, define, field
+from attrs import Factory, define, evolve, field
 
 from vatside.catalogue.values import Fact
 from vatside.plan.measures import Powder
@@ -112,6 +112,10 @@ class Worksheet:
     ) -> None:
         """Add a notice to the stage at hand; its remedies are tried once the sheet is worked out."""
         self.notices.append(Notice(self.stage, weight, text, figure, remedies, otherwise))
+
+    def copy(self) -> Worksheet:
+        """Give one that goes on from here by itself."""
+        return evolve(self, rows=dict(self.rows), notices=list(self.notices), piece_dips=dict(self.piece_dips))
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""

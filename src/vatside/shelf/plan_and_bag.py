@@ -15,6 +15,7 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.supplies import Need, Taken, needs, same_purity, serves, taking
 from vatside.units import Kind, show_mass, show_percent, to_base
+from vatside.units.show import capital
 
 COUNTS = {2: "two", 3: "three", 4: "four", 5: "five"}
 SMALL = 0.02
@@ -131,7 +132,7 @@ def undecided(plan: Plan, shelf: Shelf) -> str:
             share = show_percent(100 * need.purity)
             parts.append(f"{COUNTS.get(len(own), len(own))} bags of {need.name}, the plan reckons with {share}")
     sentence = "; ".join(parts)
-    return f"{sentence[:1].upper()}{sentence[1:]}: o, o and space say which." if sentence else ""
+    return f"{capital(sentence)}: o, o and space say which." if sentence else ""
 
 
 def why_not(plan: Plan, event: PowderTaken) -> str:

@@ -22,6 +22,11 @@ def clean(text: str) -> str:
     return "".join(letter if letter.isprintable() else "�" for letter in text)
 
 
+def capital(text: str) -> str:
+    """Begin a text as a sentence begins; names in it keep their letters."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 _FRACTION_UNITS = ("tsp", "tbsp", "cup", "fl_oz", "pint", "quart", "gal", "in")
 _MOST_SPOONS = 1e6
 _PARTS = {1 / 8: "1/8", 1 / 4: "1/4", 1 / 3: "1/3", 3 / 8: "3/8", 1 / 2: "1/2", 5 / 8: "5/8", 2 / 3: "2/3"} | {

@@ -25,7 +25,7 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.life import makes_acid
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.substances import LYE, REDUCERS, substance, whole_percents
+from vatside.chemistry.substances import ALKALIS, LIME, LYE, REDUCERS, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.plan.measures import likely, powder
 from vatside.plan.plan import Plan
@@ -226,8 +226,26 @@ def with_stock(account: Account, litres: float) -> Account:
 
 
 def without(account: Account, litres: float) -> Account:
-    """Give the account after liquor was taken out. Raises `OutOfRange` if that is all of it."""
-    return evolve(account, bath=part(account.bath, 1 - litres / account.litres)) if litres > 0 else account
+    """Give the account after liquor was taken out, by jug or in fibre. Raises `OutOfRange` if that is all of it.
+
+    Lime that lies at the bottom stays there: what is taken is the clear above it, and fibre hangs above it too.
+    """
+    if litres <= 0:
+        return account
+    share = litres / account.litres
+    left = part(account.bath, 1 - share)
+    stays = share * _lying(account) / substance(LIME).molar_mass
+    return evolve(account, bath=changed(left, (("calcium", stays),)) if stays else left)
+
+
+def _lying(account: Account) -> float:
+    """Give the lime that has not dissolved, g; nothing where that cannot be told."""
+    if not ALKALIS[account.alkali].saturates:
+        return 0.0
+    try:
+        return solve(account.bath).undissolved_lime_g
+    except OutOfRange:
+        return 0.0
 
 
 def aired(account: Account, oxygen_mg: float) -> Account:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from math import inf
 
 from attrs import evolve, frozen
 
@@ -107,14 +108,15 @@ def pH_between(account: Account, name: str) -> Estimate:
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:
     """Give a bath in which so many grams of a reducer are left: the rest is spent, or what was spent is there again.
 
-    It ends as sulfite, as long as some is left, or as the acids of sugar and starch; no more comes back than is spent
-    [Reactions].
+    It ends as sulfite, as long as some is left, as the acids of sugar and starch, or as what it takes of the lime there
+    is; no more comes back than its products tell of [Reactions].
     """
     kind = REDUCERS[name]
     products = kind.becomes("closed" if kind.sours else "sulfite")
     gone = getattr(bath, kind.total) - moles(name, max(grams, 0.0))
-    gone = max(gone, -min(getattr(bath, total) / count for total, count in products))
-    changes = {total: getattr(bath, total) + count * gone for total, count in products}
+    there = {total: getattr(bath, total) for total, _ in products}
+    gone = max(gone, -min((there[total] / count for total, count in products if count > 0), default=inf))
+    changes = {total: max(there[total] + count * gone, 0.0) for total, count in products}
     return evolve(bath, **{kind.total: getattr(bath, kind.total) - gone}, **changes)
 
 
@@ -151,7 +153,7 @@ def dip(
         by_more=piece.by_more + _laid(tank, table.times(MORE), kg, piece.by_more * (1 - law.rinsed)),
         liquor=at_temperature(evolve(aerate(leaves), leuco=0.0, indigotin=0.0), room_C),
     )
-    return evolve(account, bath=stays), new
+    return evolve(account, bath=stays, asleep=False), new  # who dips in it has seen it live
 
 
 def _laid(tank: Tank, law: Law, kg: float, stays_g: float) -> float:

@@ -15,8 +15,7 @@ from vatside.chemistry.adjust import (
     alkali_for_pH,
     spent_and_cool,
 )
-from vatside.chemistry.bath import Bath, aerate, at_temperature
-from vatside.chemistry.heat import water_volume
+from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, LYE, VINEGAR_STRENGTH
@@ -25,7 +24,7 @@ from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
 from vatside.recipe.stages.sludge import decanted
 from vatside.units import show_mass, show_volume
-from vatside.vat.account import Account
+from vatside.vat.account import Account, warmed
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
 from vatside.vat.trust import compare, trust
@@ -197,10 +196,10 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
     acid meets no more than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
     """
     limits = aim or PHRange()
-    what, spent = powder(plan, acid.value), settled(account)
+    takes, what, limed = takes_acid(account), powder(plan, acid.value), limes(account.alkali)
+    spent, litres = spent_and_cool(takes.bath), takes.litres if limed else 0.0
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    needed, limed = acid_needed(spent, limits.target, limits.high, named), limes(account.alkali)
-    litres = water_volume(spent.water_kg, spent.temperature_C) if limed else 0.0
+    needed = acid_needed(spent, limits.target, limits.high, named)
     if acid is Acid.VINEGAR:
         millilitres = vinegar_ml(needed.amount, what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, litres,
@@ -210,13 +209,15 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
                     then_vinegar=limed and needed.amount > 0)  # fmt: skip
 
 
-def settled(account: Account) -> Bath:
-    """Give what is neutralised, spent and at 25 degrees C: over lime the clear liquor alone.
+def takes_acid(account: Account) -> Account:
+    """Give what acid goes into: the vat once air has spent it, and over lime its clear liquor alone, settled cool.
 
     Liquor without any dye was poured off already. Raises `OutOfRange`.
     """
-    spent = spent_and_cool(account.bath)
-    return decanted(spent) if limes(account.alkali) and spent.indigotin else spent
+    spent = evolve(account, bath=aerate(account.liquor))
+    if not limes(account.alkali) or not spent.bath.indigotin:
+        return spent
+    return warmed(evolve(spent, bath=decanted(spent_and_cool(spent.bath))), account.celsius)
 
 
 def next_day_pH(account: Account) -> float | None:
@@ -247,14 +248,12 @@ def spent_pH(account: Account) -> float:
 
 
 def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
-    """Give the spent account as a pH read in it has it: where the two disagree, or part at the pH to end at.
+    """Give what acid goes into as a pH read in it has it: where the two disagree, or part at the pH to end at.
 
     A pH that rose because acid drove carbonic acid off says nothing of the alkali: that stays as the account has it.
     Raises `OutOfRange`.
     """
-    spent = evolve(account, bath=aerate(account.bath))
-    if limes(account.alkali):
-        spent = evolve(spent, bath=at_temperature(settled(account), account.celsius))
+    spent = takes_acid(account)
     comparison = compare(spent, reading)
     if comparison is None or (
         comparison.agrees and (comparison.measured > aim.high) == (comparison.predicted > aim.high)

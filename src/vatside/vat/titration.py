@@ -5,11 +5,11 @@ from __future__ import annotations
 from attrs import frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
-from vatside.chemistry.adjust import acid_needed, dose_from_titration
+from vatside.chemistry.adjust import acid_needed, dose_from_titration, spent_and_cool
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.vat.account import Account
-from vatside.vat.spent import Acid, AcidDose, PHRange, settled
+from vatside.vat.spent import Acid, AcidDose, PHRange, takes_acid
 
 
 @frozen
@@ -32,7 +32,7 @@ def sample_end(account: Account, acid: Acid, aim: PHRange | None = None) -> Samp
     """
     limits = aim or PHRange()
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    needed = acid_needed(settled(account), limits.target, limits.high, named)
+    needed = acid_needed(spent_and_cool(takes_acid(account).bath), limits.target, limits.high, named)
     if needed.end_pH is None or needed.amount <= 0 or round(needed.end_pH, 1) >= limits.target:
         return SampleEnd(limits.target)
     return SampleEnd(round(needed.end_pH, 1), needed.next_day_pH, needed.to_target / needed.amount)

@@ -132,6 +132,8 @@ FEW = 18
 COARSE = 3
 #: Of an order that has no plan.
 STUCK: Value = (NEVER, NEVER, NEVER)
+#: With fewer evaluations than these a place is looked for for the break, for one order of the steps.
+MANY = 100
 #: How many of the first plans are laid backwards and forwards again.
 JUSTIFIED = 3
 
@@ -163,9 +165,11 @@ class Search:
         self.firsts += [] if laid is None else [laid]
 
     def from_plan(self, laid: Laid) -> Laid:
-        """The best plan found from one that is there already."""
+        """The best plan found from one that is there already; a lunch that is in the way now is moved first."""
         self.best = laid
-        self._walk(laid)
+        if self.net.break_places and 1 < self.left < MANY:
+            self._tried([ordered(self.net, laid.starts)], max(map(len, self.net.break_places)))
+        self._walk(self.best)
         return self.best
 
     @property
@@ -217,18 +221,17 @@ class Search:
             yield rank
 
     def _first_breaks(self, orders: Sequence[Sequence[int]]) -> list[list[int]]:
-        """Where the breaks are best for one order, the best first: a break just behind something spares most.
+        """The breaks at their earliest, in the middle, at their latest; with few evaluations first where they are best.
 
-        With a single evaluation they are at their earliest, in the middle, at their latest, untried.
+        A break just behind something spares most. A long search finds such a place by itself.
         """
         places = self.net.break_places
         if not places:
             return [[]]
         most = max(map(len, places))
-        if self.left <= 1:
-            return [_placed(places, k) for k in (0, most // 2, most - 1)]
-        tried = self._tried(orders, most)
-        return [_placed(places, k) for k in sorted(tried, key=lambda k: (tried[k], k))[:JUSTIFIED]]
+        tried = self._tried(orders, most) if 1 < self.left < MANY else {}
+        best = [min(tried, key=lambda k: (tried[k], k))] if tried else []
+        return [_placed(places, k) for k in dict.fromkeys((*best, 0, most // 2, most - 1))]
 
     def _tried(self, orders: Sequence[Sequence[int]], most: int) -> dict[int, Value]:
         """How good one order is with the breaks at each third place, and before the best of these while that helps."""

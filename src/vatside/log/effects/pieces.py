@@ -47,10 +47,8 @@ def _(event: events.DipStarted, state: State, at: Moment) -> State:
     wait = _wait(f"{event.piece}:dip{count}", label, event.minutes, event.minutes / 2, "turn it, spread it", at)
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at, celsius=warmth_at(state, at)))
-    dipping, tending = evolve(state.dipping, entered=entered), state.tending
-    if tending.account is not None:  # who dips in it has seen it live
-        tending = evolve(tending, account=evolve(tending.account, asleep=False))
-    return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping, tending=tending), event.piece, now)
+    dipping = evolve(state.dipping, entered=entered)
+    return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping), event.piece, now)
 
 
 @carry_out.register

@@ -16,6 +16,7 @@ from textual.screen import ModalScreen, Screen, ScreenResultType
 from vatside.ui.base.keymap import LEAVE, Key, Sections, Table, bindings, help_rows, help_sections, key_row, shown
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import SAID, Fill, KeyLine, Lines
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.log.waits import Moment
@@ -69,6 +70,13 @@ class Window(ModalScreen[ScreenResultType]):
 
     KEYS: Table = ()
     """Its keys beside those, all of them in one table."""
+    look = "window"
+    """The classes of its frame."""
+    ON_EDGE: ClassVar[bool] = False
+    """Its keys stand on the edge of its frame, and not in a region of their own."""
+    FIRST: ClassVar[str] = "Lines"
+    """What takes the keys at first; empty where the window says so itself."""
+    title_words = ""
 
     def __init_subclass__(cls, **inherit: bool) -> None:
         """Bind the keys of its table."""
@@ -79,6 +87,23 @@ class Window(ModalScreen[ScreenResultType]):
     def __init__(self) -> None:
         super().__init__()
         self._once: Closing[ScreenResultType] = Closing(self, super().dismiss)
+
+    def compose(self) -> ComposeResult:
+        """A frame with a title round its regions."""
+        with Vertical(classes=self.look) as window:
+            # A border's title reads markup: what a person typed must not become any.
+            window.border_title = clean(self.title_words).replace("[", r"\[")
+            window.border_subtitle = self.key_words if self.ON_EDGE else ""
+            yield from self.regions()
+
+    def regions(self) -> ComposeResult:
+        """What stands in the frame."""
+        yield from ()
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        if self.FIRST:
+            self.query_one(self.FIRST).focus()
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Close, once."""
@@ -92,6 +117,10 @@ class Window(ModalScreen[ScreenResultType]):
         """Leave out what comes too late."""
         if not self._once.leaves_out(message):
             await super()._dispatch_message(message)
+
+    def action_leave(self) -> None:
+        """Close without an answer."""
+        self.dismiss()
 
     def key_row(self, width: int) -> Row:
         """Say which keys count just now."""
@@ -110,6 +139,8 @@ class ReadingWindow(Window[None]):
         Key("up down", "", "scroll", "scroll"),
         Key("escape,enter,space,question_mark,l", "leave", "back", "back", means="log"),
     )
+    look = "window tall"
+    ON_EDGE = True
 
     def __init__(self, title: str, fill: Fill, *, at_end: bool = False) -> None:
         super().__init__()
@@ -117,23 +148,14 @@ class ReadingWindow(Window[None]):
         self.fill = fill
         self.at_end = at_end
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """One region."""
-        with Vertical(classes="window tall") as window:
-            window.border_title = self.title_words
-            window.border_subtitle = self.key_words
-            yield Lines(self.fill, id="reading")
+        yield Lines(self.fill, id="reading")
 
     def on_mount(self) -> None:
-        """Take the keys; a log begins at its end."""
-        lines = self.query_one(Lines)
-        lines.focus()
+        """Begin a log at its end."""
         if self.at_end:
-            self.call_after_refresh(lines.scroll_end, animate=False)
-
-    def action_leave(self) -> None:
-        """Close."""
-        self.dismiss()
+            self.call_after_refresh(self.query_one(Lines).scroll_end, animate=False)
 
 
 Region = TypeVar("Region", bound=Lines)
@@ -210,6 +232,20 @@ class FullScreen(Screen[None]):
     def renew(self) -> None:
         """Show everything anew."""
         self.refill(*self.parts)
+
+    def compose(self) -> ComposeResult:
+        """What stands in too small a window; its regions; what stands below them."""
+        yield self.too_small()
+        yield from self.regions()
+        yield from self.bottom()
+
+    def regions(self) -> ComposeResult:
+        """What it shows."""
+        yield from ()
+
+    def bottom(self) -> ComposeResult:
+        """What stands below."""
+        yield from ()
 
     def on_mount(self) -> None:
         """Know the room before the first paint."""

@@ -29,6 +29,7 @@ from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows import notices
 from vatside.ui.windows.notices import NoticesWindow
+from vatside.units.show import capital
 
 
 class StageForm(Form):
@@ -277,7 +278,7 @@ class DayWindows:
         def rows(width: int) -> Sequence[Row]:
             return [line for word, text in page for line in (*labelled(word, text, width), BLANK)]
 
-        self._screen.app.push_screen(ReadingWindow(title[:1].upper() + title[1:], rows))
+        self._screen.app.push_screen(ReadingWindow(capital(title), rows))
 
     def log(self) -> None:
         """Show what happened so far."""

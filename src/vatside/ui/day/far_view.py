@@ -185,7 +185,7 @@ class FarScreen(FullScreen):
         self.refill("far")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).starts(self.glance.now))
+        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).order(self.glance.now))
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"

@@ -52,9 +52,8 @@ class DayScreen(SessionScreen):
         self.glove = WetGlove()
         self.say(words, 20)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """Where am I, what do I set, what do I weigh, what do I do, what is running."""
-        yield self.too_small()
         yield self.put(self.head)
         self.put(self.steps)
         self.put(self.figures)
@@ -62,7 +61,6 @@ class DayScreen(SessionScreen):
         yield self.put(self.banner)
         yield self.part("next", self._coming)
         yield self.put(NextThree(self.desk))
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin where the day is."""

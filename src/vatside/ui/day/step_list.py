@@ -211,6 +211,8 @@ class StepList(Lines):
         self.signs = signs
         self.stage = stage
         self.glance = glance
+        self._put_on = ""
+        """Where the cursor was put without the dyer."""
         self.put_title()
 
     def put_title(self) -> None:
@@ -231,7 +233,8 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, self.starts)
+        order = line_of(self.desk).order(self.glance.now)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, order)
 
     @property
     def _next_here(self) -> Step | None:
@@ -243,8 +246,12 @@ class StepList(Lines):
         return all(step.id in self.desk.state.done for step in self.desk.steps_in(self.stage))
 
     def keep_cursor(self) -> None:
-        """Keep the cursor on something there is: the next step, unless the dyer chose another."""
-        if self.key not in self.keys:
+        """Keep the cursor on something there is: the next step, unless the dyer chose another.
+
+        On the plan the stage that is first is known once the day is laid: until she moves, the cursor goes along.
+        """
+        goes_along = self.stage is Stage.PLAN and self.key == self._put_on
+        if goes_along or self.key not in self.keys:
             self.choose_next()
 
     def choose_next(self) -> None:
@@ -255,11 +262,16 @@ class StepList(Lines):
         running = self.glance.progress.running
         over = [step for step, wait in running.items() if wait.over]
         coming = self._next_here
-        begin = [step.stage.value for step in (self.next_step,) if step] if self.stage is Stage.PLAN else []
+        begin = [key for key in self.keys if self._has_more(key)] if self.stage is Stage.PLAN else []
         wanted = (*begin, *over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
         there = [key for key in wanted if key in self.keys]
         if there:
+            self._put_on = there[0]
             self.choose(there[0])
+
+    def _has_more(self, stage: str) -> bool:
+        """Tell whether anything of a stage is left to begin; the rows of the plan stand in the order of their hours."""
+        return next_step(self.desk.steps_in(Stage(stage)), self.glance.progress) is not None
 
     def _rows(self, width: int) -> Sequence[Row]:
         if self.stage is Stage.PLAN:

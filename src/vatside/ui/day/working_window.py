@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.bench import acts
@@ -47,7 +46,9 @@ class WorkingWindow(Window[str]):
 
     AUTO_FOCUS = ""
     """A figure that cannot be held has no field: its letters are commands."""
+    FIRST = ""
     KEYS = WORKING_KEYS
+    title_words = "Working"
 
     def __init__(self, desk: Desk, ids: Sequence[str], at: str) -> None:
         super().__init__()
@@ -55,13 +56,11 @@ class WorkingWindow(Window[str]):
         self.ids = tuple(ids)
         self.at = at if at in self.ids else self.ids[0]
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The words, and a field below."""
-        with Vertical(classes="window") as window:
-            window.border_title = "Working"
-            yield Lines(self._rows, id="working", keys=False)
-            yield Entry()
-            yield Lines(self._words, id="hold-words", keys=False)
+        yield Lines(self._rows, id="working", keys=False)
+        yield Entry()
+        yield Lines(self._words, id="hold-words", keys=False)
 
     def on_mount(self) -> None:
         """Show the first figure."""

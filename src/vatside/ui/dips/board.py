@@ -58,14 +58,12 @@ class DipScreen(SessionScreen):
         self._ahead = DipForecaster(desk)
         self._falling = dip_view.StrengthHistory()
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("call", self._call)
         yield self.part("pieces", self._pieces, "Pieces", keys=True)
         yield self.part("warnings", self._warnings)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the piece that is called for."""

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.bench import depths
@@ -30,7 +29,8 @@ class LadderWindow(Window[tuple[str, str]]):
 
     KEYS = LADDER_KEYS
     CSS_PATH = "dips.tcss"
-    TITLE_WORDS = "How deep?"
+    FIRST = "Input"
+    title_words = "How deep?"
 
     def __init__(self, desk: Desk, signs: Signs, lot: Lot) -> None:
         super().__init__()
@@ -39,21 +39,15 @@ class LadderWindow(Window[tuple[str, str]]):
         self.lot = lot
         self.fit = depths.own_colour(desk, lot)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The field, what it means, the ladder, the keys."""
-        with Vertical(classes="window") as window:
-            window.border_title = self.TITLE_WORDS
-            yield Lines(self._about, id="about", keys=False)
-            entry = Input(self.first_text, compact=True, id="answer", select_on_focus=True)
-            entry.cursor_blink = False
-            yield entry
-            yield Lines(self._words, id="means", keys=False)
-            yield Lines(self._ladder, id="ladder", keys=False)
-            yield Lines(self._keys, id="answers", keys=False)
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one(Input).focus()
+        yield Lines(self._about, id="about", keys=False)
+        entry = Input(self.first_text, compact=True, id="answer", select_on_focus=True)
+        entry.cursor_blink = False
+        yield entry
+        yield Lines(self._words, id="means", keys=False)
+        yield Lines(self._ladder, id="ladder", keys=False)
+        yield Lines(self._keys, id="answers", keys=False)
 
     @property
     def text(self) -> str:
@@ -134,16 +128,12 @@ class LadderWindow(Window[tuple[str, str]]):
         if self.means()[0]:
             self.dismiss((self.ident, self.text))
 
-    def action_leave(self) -> None:
-        """Close without an answer."""
-        self.dismiss(("", ""))
-
 
 class ColourWindow(LadderWindow):
     """The colour that a piece came out with, dry: measured, picked from the ladder, or graded against a step."""
 
     KEYS = COLOUR_KEYS
-    TITLE_WORDS = "What colour did it come out?"
+    title_words = "What colour did it come out?"
 
     def __init__(self, desk: Desk, signs: Signs, ident: str) -> None:
         self.subjects = depths.colour_owners(desk)

@@ -44,7 +44,7 @@ from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import CARE
 from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, paragraph, right, row, spread, wrap
 from vatside.units import show_minutes
-from vatside.units.show import clean
+from vatside.units.show import capital, clean
 
 NEXT = 3
 """Steps that stand out: what comes next."""
@@ -122,7 +122,7 @@ def warned_rows(
 def _helping(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
     if trying and not helps:
         return ["What would help is being worked out."]
-    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
+    words = [capital(each.words) for each in helps]
     if not any(each.enough for each in helps):
         none = "" if helps else "No single change, and no two of them, would bring it in time. "
         words.insert(0, f"{none}{soonest_words(day)}")

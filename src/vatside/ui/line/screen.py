@@ -74,14 +74,12 @@ class LineScreen(SessionScreen):
         self._shown: LaidDay | None = None
         """The day that is shown; the day's own screen may lay another one."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """Where the day stands, lanes, acts, warnings, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("lanes", self._lanes)
         yield self.part("acts", self._acts, "Next", keys=True)
         yield self.part("warned", self._warned)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Lay the day."""

@@ -62,12 +62,14 @@ class OpeningScreen(FullScreen):
         self.alarms: LeftAlarms | None = None
         """What rings in the days that nobody has open; None until the folder was looked at."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The name, the list, the keys."""
-        yield self.too_small()
         yield self.part("crown", lambda width: rows.crown_rows(width, self.signs))
         yield self.part("shelf", self._rows, keys=True)
         yield self.part("said", self._words)
+
+    def bottom(self) -> ComposeResult:
+        """What runs, and the keys."""
         yield self.put(self.waits_bar)
         yield self.part("keys", self._keys)
 

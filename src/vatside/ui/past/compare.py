@@ -116,12 +116,10 @@ class CompareScreen(SideScreen):
         self.every = True
         self.pairs: tuple[Pair, ...] = compare(*self.sides)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """One long list between head and keys."""
-        yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("list", self._rows, keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Take the keys."""

@@ -80,12 +80,10 @@ class RepeatScreen(SideScreen):
         self.choice = choice
         self._begin_new = begin
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The offers between head and keys."""
-        yield self.too_small()
         yield self.part("head", lambda width: self.head_rows("Again", self.choice.old.title, width))
         yield self.part("list", self._rows, keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first offer."""

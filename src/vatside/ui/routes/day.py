@@ -16,7 +16,7 @@ from vatside.ui.base.keymap import Key
 from vatside.ui.day.body import Hand
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
-from vatside.units.show import clean
+from vatside.units.show import capital, clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -53,8 +53,8 @@ def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
     rows = [row(Span("What is wrong", "head"))]
     for problem in problems:
         text = clean(problem)
-        begins = text[:1] if "." in text.partition(" ")[0] else text[:1].upper()  # a file is called as it is called
-        rows += _said(f"{begins}{text[1:]}.".replace("..", "."), width, "care")
+        begins = text if "." in text.partition(" ")[0] else capital(text)  # a file is called as it is called
+        rows += _said(f"{begins}.".replace("..", "."), width, "care")
     return tuple(rows)
 
 

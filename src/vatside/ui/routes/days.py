@@ -22,13 +22,16 @@ from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes import day
 from vatside.ui.routes.day import refused
+from vatside.units.show import capital
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
+    from vatside.bench.replay_desk import ReplayDesk
     from vatside.log.events.day import Event, PowderTaken
     from vatside.plan.plan import Plan
     from vatside.ui.base.host import Host
     from vatside.ui.opening.rows import Listed
+    from vatside.ui.past.playback import Playback
 
 
 def session_at(app: Host, path: Path) -> Session | None:
@@ -46,15 +49,14 @@ def session_at(app: Host, path: Path) -> Session | None:
         return None
     missing = missing_from(loaded)
     if missing:
-        app.call_after_refresh(_say, app, f"{missing[0][:1].upper()}{missing[0][1:]}.")
+        app.call_after_refresh(_say, app, f"{capital(missing[0])}.")
     return loaded.session
 
 
 def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
-    if isinstance(app.screen, FullScreen):
-        app.screen.say(words, 20)
+    say_on_top(app, words)
 
 
 def plan_of(session: Session) -> Plan:
@@ -68,8 +70,8 @@ def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
     if events:
         desk.log(*events)
     day.show(app, desk)
-    if words and isinstance(app.screen, FullScreen):
-        app.screen.say(words, 20)
+    if words:
+        say_on_top(app, words)
 
 
 def say_on_top(app: Host, words: str) -> None:
@@ -104,12 +106,12 @@ def begin_new(app: Host) -> None:
     taken, asked = _from_shelf(app)
     desk = open_day.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
     day.show(app, desk)
-    if (taken or asked) and isinstance(app.screen, FullScreen):
+    if taken or asked:
         from vatside.log.words.day import words
 
         state = desk.state
         sentences = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
-        app.screen.say(" ".join(filter(None, (*sentences, asked))), 20)
+        say_on_top(app, " ".join(filter(None, (*sentences, asked))))
 
 
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
@@ -137,9 +139,7 @@ def play(app: Host, session: Session) -> None:
     from vatside.bench.replay_desk import ReplayDesk
     from vatside.ui.past.playback import Playback
 
-    desk = ReplayDesk(session, app.clock)
-    course = Playback(desk, app.signs, lambda: app.desk, lambda plan: begin(app, plan))
-    app.push_screen(DayScreen(desk, app.signs, course=course))
+    _watch(app, ReplayDesk(session, app.clock), Playback)
 
 
 def guide(app: Host) -> None:
@@ -148,11 +148,13 @@ def guide(app: Host) -> None:
     from vatside.ui.past.playback import Guided
 
     session = session_at(app, guided_day())
-    if session is None:
-        return
-    desk = GuidedDesk(session, app.clock)
-    course = Guided(desk, app.signs, lambda: app.desk, lambda plan: begin(app, plan))
-    app.push_screen(DayScreen(desk, app.signs, course=course))
+    if session is not None:
+        _watch(app, GuidedDesk(session, app.clock), Guided)
+
+
+def _watch(app: Host, desk: ReplayDesk, course: type[Playback]) -> None:
+    watched = course(desk, app.signs, lambda: app.desk, lambda plan: begin(app, plan))
+    app.push_screen(DayScreen(desk, app.signs, course=watched))
 
 
 def repeat(app: Host, path: Path) -> None:

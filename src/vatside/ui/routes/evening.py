@@ -24,10 +24,9 @@ from vatside.ui.routes import day as day_ways
 from vatside.ui.routes.day import HERE, take_day
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.ask import Choice, ask, choose, some_words, tell_trouble
-from vatside.units.show import clean
+from vatside.units.show import capital, clean
 
 if TYPE_CHECKING:
-    from vatside.log.waits import Moment
     from vatside.ui.base.session_screen import SessionScreen
 
 A_DAY = Key("c", "", "begin a day", "begin a day with it", means="carry on")
@@ -67,7 +66,7 @@ def ask_for_jar(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then],
     texts = (*label, *([age] if age else []), f"A new day begins with all of it at hand. {ready}")
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(line)) for text in texts for line in wrap(clean(f"{text[:1].upper()}{text[1:]}"), width))
+        return tuple(row(Span(line)) for text in texts for line in wrap(clean(capital(text)), width))
 
     choices: list[Choice] = [(A_DAY, lambda: begin(begin_from))]
     on_bench = app.desk
@@ -117,37 +116,35 @@ def begin_at(app: Host, path: Path, then: Then) -> None:
 def begin_from(app: Host, old: Desk) -> None:
     """Begin a day from the stock that another one left; both logs say so."""
     old.leave()
-    now: Moment = app.clock.now()
-    taken = kept_stock.take(old.state, now)
+    taken = kept_stock.take(old.state, app.clock.now())
     if taken is None:
         app.opening.say("Nothing stands in that jar any more.")
         return
     new = open_day.new_day(app.folder, app.clock, days.titled(app, taken.plan))
-    gone, came = kept_stock.events(old.state, taken, new.keeping.session.id, new.plan.title, now)
-    title = old.plan.title
-    old.log(gone)
-    new.log(came)
-    day.show(app, new)
-    sentence = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
-    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}. Say now what is to be dyed.")
+    _pour(app, old, taken, new, ". Say now what is to be dyed.")
 
 
 def take_into(app: Host, old: Desk) -> None:
     """Let the day that is being planned make its vat from the stock that another one left; both logs say so."""
-    on_bench, now = app.desk, app.clock.now()
+    on_bench = app.desk
     if on_bench is None:
         return
     on_bench.settle()
-    taken = kept_stock.take(old.state, now)
+    taken = kept_stock.take(old.state, app.clock.now())
     if taken is None or not _takes(on_bench, old.plan):
         app.opening.say("Nothing was taken: that jar, or this day, is no longer as it was.")
         return
-    gone, came = kept_stock.events(old.state, taken, on_bench.keeping.session.id, on_bench.plan.title, now)
+    _pour(app, old, taken, on_bench, "; u, behind Escape, takes it out of the plan.")
+
+
+def _pour(app: Host, old: Desk, taken: kept_stock.Taken, new: Desk, next_words: str) -> None:
+    """Write into both logs whose stock it is, show the day that has it, and say what is next."""
+    gone, came = kept_stock.events(old.state, taken, new.keeping.session.id, new.plan.title, app.clock.now())
     old.log(gone)
-    on_bench.log(came)
-    day.show(app, on_bench)
-    sentence = f"{held_words(taken.stock, on_bench.plan)} from “{old.plan.title}” stand ready and go in first"
-    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}; u, behind Escape, takes it out of the plan.")
+    new.log(came)
+    day.show(app, new)
+    words = f"{held_words(taken.stock, new.plan)} from “{old.plan.title}” stand ready and go in first"
+    days.say_on_top(app, f"{capital(words)}{next_words}")
 
 
 def _writes(day: Any) -> bool:

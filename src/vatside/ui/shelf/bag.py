@@ -98,12 +98,14 @@ class BagScreen(SideScreen):
         self.trouble = ""
         self._warned = False
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """A form between head and keys."""
-        yield self.too_small()
         yield self.part("head", lambda width: self.head_rows(clean(self.draft.title), "the shelf", width))
         yield Form(id="form", signs=self.signs)
         yield self.part("working", self._working)
+
+    def bottom(self) -> ComposeResult:
+        """What runs, and the keys."""
         yield self.waits()
         yield self.part("keys", self._keys)
 

@@ -35,14 +35,12 @@ class ShelfScreen(SideScreen):
         super().__init__(signs)
         self.powders = powders
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """What is owned, and what a day needs of it."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Container(id="powders"):
             yield self.part("bags", self._items, "On the shelf", keys=True)
             yield self.part("needs", self._needs, "For a day", keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Book what was used meanwhile, and take the keys."""

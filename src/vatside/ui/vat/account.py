@@ -71,14 +71,12 @@ class VatScreen(SessionScreen):
     WORDS = WORDS
     REGIONS = ("account", "history")
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """What is in it, what happened, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Horizontal(id="body"):
             yield self.part("account", self._account, "What is in it", keys=True)
             yield self.part("history", self._history, "How it went", keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the account."""

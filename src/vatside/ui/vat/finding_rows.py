@@ -22,7 +22,8 @@ from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
 from vatside.vat.interlocks import Block, Care, Correction
 from vatside.vat.reading import Reading
-from vatside.vat.trust import Comparison, stock_comparison, stock_words
+from vatside.vat.stock_look import stock_comparison, stock_words
+from vatside.vat.trust import Comparison
 
 PH = "@pH"
 """The key of the row that holds the pH read against the one worked out."""

@@ -50,14 +50,12 @@ class MeaningScreen(SessionScreen):
     WORDS = WORDS
     REGIONS = ("findings", "deed")
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """What it is, what to do, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Container(id="body"):
             yield self.part("findings", self._findings, "What it is", keys=True)
             yield self.part("deed", self._deed, "What to do", keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin with what is put right first."""

@@ -28,7 +28,7 @@ from vatside.ui.widgets.form import Form
 from vatside.units.show import clean
 from vatside.vat.diagnosis import Finding, ask, judge
 from vatside.vat.reading import Reading
-from vatside.vat.trust import stock_words
+from vatside.vat.stock_look import stock_words
 
 
 @frozen
@@ -139,15 +139,13 @@ class ReadingScreen(SessionScreen):
         self.saved = saved
         """What to do with the reading."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The rows on the left; on the right the stopwatch, the choices, and what the signs say so far."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Horizontal(id="body"):
             yield Form(id="form", signs=self.signs)
             yield self.part("panel", self._panel, "So far")
         yield self.part("sofar", self._so_far)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first row."""

@@ -49,14 +49,12 @@ class SpentScreen(SessionScreen):
         self.ending = Ending()
         self.page = _reached(desk.state)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The path, the page, what runs."""
-        yield self.too_small()
         yield self.part("head", self._head)
         with Container(id="body"):
             yield Form(id="form", signs=self.signs)
             yield self.part("page", self._page, self._names[self.page], keys=True)
-        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the page that the log has come to."""

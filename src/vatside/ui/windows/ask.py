@@ -7,7 +7,6 @@ from typing import Any, TypeVar
 
 from textual import events, on
 from textual.app import App, ComposeResult
-from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
@@ -31,27 +30,20 @@ class ChooseWindow(Window[str]):
         Key("enter,space", "chosen", "this one", "take the one in hand"),
         Key("escape,b", "answer('')", "back", "close; nothing is done", means="back"),
     )
+    ON_EDGE = True
 
     def __init__(self, title: str, others: Sequence[Other], *, values: bool = False) -> None:
         """`values` says that what stands behind each is its value, which stands on the same line."""
         super().__init__()
-        self.asked = title
+        self.title_words = title
         self.values = values
         self.others = tuple(others)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The list."""
-        with Vertical(classes="window") as window:
-            # A border's title reads markup: what a person typed must not become any.
-            window.border_title = clean(self.asked).replace("[", r"\[")
-            window.border_subtitle = self.key_words
-            yield Lines(self._rows, id="caution")
-
-    def on_mount(self) -> None:
-        """Begin at the first."""
-        lines = self.query_one(Lines)
-        lines.focus()
+        lines = Lines(self._rows, id="caution")
         lines.key = self.others[0][0]
+        yield lines
 
     def _rows(self, width: int) -> Sequence[Row]:
         return value_rows(self.others, width) if self.values else other_rows(self.others, width)
@@ -122,16 +114,10 @@ class TroubleWindow(Window[Act]):
         self.fill = fill
         self.choices = tuple(choices)
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The words, and the keys below."""
-        with Vertical(classes="window") as window:
-            window.border_title = self.title_words
-            yield Lines(lambda width: (*self.fill(width), BLANK), id="caution")
-            yield Lines(self._keys, id="answers", keys=False)
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one(Lines).focus()
+        yield Lines(lambda width: (*self.fill(width), BLANK), id="caution")
+        yield Lines(self._keys, id="answers", keys=False)
 
     def _keys(self, width: int) -> Sequence[Row]:
         return (key_row(shown((*(key for key, _ in self.choices), *self.KEYS), self), width),)
@@ -142,10 +128,6 @@ class TroubleWindow(Window[Act]):
         if chosen is not None:
             event.stop()
             self.dismiss(chosen)
-
-    def action_leave(self) -> None:
-        """Close."""
-        self.dismiss()
 
 
 def tell_trouble(app: App[Any], title: str, fill: Fill, *choices: Choice) -> None:
@@ -169,6 +151,8 @@ class CautionWindow(Window[bool]):
         Key("enter", "answer(True)", read_words, "the rest of it; then: the cautions were read"),
         Key("escape", "answer(False)", "not now", "close; nothing is done"),
     )
+    look = "window danger"
+    title_words = "Before this step"
 
     def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
         super().__init__()
@@ -176,17 +160,14 @@ class CautionWindow(Window[bool]):
         self.skipped = skipped
         """Steps that stand before it and are not done."""
 
-    def compose(self) -> ComposeResult:
-        """One region of words."""
-        with Vertical(classes="window danger") as window:
-            window.border_title = "Before this step"
-            yield Lines(self._rows, id="caution")
-            yield Lines(self._answers, id="answers", keys=False)
+    def regions(self) -> ComposeResult:
+        """The words, and the keys below."""
+        yield Lines(self._rows, id="caution")
+        yield Lines(self._answers, id="answers", keys=False)
 
     def on_mount(self) -> None:
-        """Take the keys; they say what Enter does as the words go by."""
+        """Let the keys say what Enter does as the words go by."""
         lines, answers = self.query_one("#caution", Lines), self.query_one("#answers", Lines)
-        lines.focus()
         self.watch(lines, "scroll_y", answers.refill, init=False)
         self.call_after_refresh(answers.refill)
 
@@ -230,6 +211,7 @@ class AskWindow(Window[Answer]):
     """Hands back what was read of a line of text; what it says, or what is wrong with it, stands below as one types."""
 
     KEYS = (Key("enter", "", "yes", "take what stands there"), Key("escape", "leave", "no", "close without an answer"))
+    FIRST = "Input"
 
     def __init__(
         self,
@@ -250,19 +232,13 @@ class AskWindow(Window[Answer]):
         self.refused = False
         """Enter was pressed, and what stands there could not be taken."""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """A field and a line of words."""
-        with Vertical(classes="window") as window:
-            window.border_title = self.title_words
-            entry = Input(self.typed_ahead or self.text, compact=True, id="answer")
-            entry.select_on_focus = not self.typed_ahead
-            entry.cursor_blink = False
-            yield entry
-            yield Lines(self._words, id="means", keys=False)
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one(Input).focus()
+        entry = Input(self.typed_ahead or self.text, compact=True, id="answer")
+        entry.select_on_focus = not self.typed_ahead
+        entry.cursor_blink = False
+        yield entry
+        yield Lines(self._words, id="means", keys=False)
 
     def _words(self, width: int) -> Sequence[Row]:
         answer = self.read(self.query_one(Input).value)
@@ -299,10 +275,6 @@ class AskWindow(Window[Answer]):
         else:
             self.refused = True
             self.query_one(Lines).refill()
-
-    def action_leave(self) -> None:
-        """Close without an answer."""
-        self.dismiss()
 
 
 def ask(

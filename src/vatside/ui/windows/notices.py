@@ -7,7 +7,6 @@ from typing import Any
 
 from attrs import evolve
 from textual.app import App, ComposeResult
-from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.day_line import line_of
@@ -109,18 +108,18 @@ class NoticesWindow(Window[None]):
         UNDO._replace(when=only(lambda screen: not screen._fixed)),
         Key("escape,enter,space,i", "leave", "back", "back", means="look out"),
     )
+    look = "window tall"
+    title_words = "To look out for"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
         self.said = ""
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The notices, and a line of words below."""
-        with Vertical(classes="window tall") as window:
-            window.border_title = "To look out for"
-            yield Lines(self._rows, id="reading")
-            yield Lines(self._words, id="answers", keys=False)
+        yield Lines(self._rows, id="reading")
+        yield Lines(self._words, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Begin at the first notice that can be put right."""
@@ -190,7 +189,3 @@ class NoticesWindow(Window[None]):
 
             self.said = take_back(self.desk)
             self._show()
-
-    def action_leave(self) -> None:
-        """Close."""
-        self.dismiss()

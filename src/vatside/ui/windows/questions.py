@@ -7,7 +7,6 @@ from typing import Any, Protocol
 
 from attrs import evolve
 from textual.app import App, ComposeResult
-from textual.containers import Vertical
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, Held
@@ -156,20 +155,15 @@ class InsistWindow(Window[bool]):
     def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
         super().__init__()
         self.title_words = title
+        self.look = "window" if guard.once else "window danger"
         self.text = text
         self.guard = guard
         self.said = 0
 
-    def compose(self) -> ComposeResult:
+    def regions(self) -> ComposeResult:
         """The reason, what to do instead, and how to insist."""
-        with Vertical(classes="window" if self.guard.once else "window danger") as window:
-            window.border_title = self.title_words
-            yield Lines(self._rows, id="caution")
-            yield Lines(self._answers, id="answers", keys=False)
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        self.query_one("#caution", Lines).focus()
+        yield Lines(self._rows, id="caution")
+        yield Lines(self._answers, id="answers", keys=False)
 
     def _rows(self, width: int) -> Sequence[Row]:
         return block_rows(self.text, self.guard, width)
@@ -185,10 +179,6 @@ class InsistWindow(Window[bool]):
         if self.said == 2 or self.guard.once:
             self.dismiss(True)
         self.query_one("#answers", Lines).refill()
-
-    def action_leave(self) -> None:
-        """Leave it."""
-        self.dismiss(False)
 
 
 def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
