@@ -257,7 +257,7 @@ def _warm_after(sheet: Sheet, plan: Plan) -> str:
 
 BY_HOB = "a hot bath, or about {minutes} of the hob"
 """What warms a vat that gives off no gas, in a tub that may stand on a hob."""
-BY_POT = "a hot bath round it, or a pot of it on the hob for about {minutes}; this tub may not stand there"
+BY_POT = "a hot bath round it, or a pot of it, about {minutes} on the hob"
 NO_HOB = (Stuff.PLASTIC, Stuff.GLASS)
 """What may not stand on a hob."""
 

@@ -79,7 +79,7 @@ def _marked(block: Block) -> Iterator[str]:
 def _marked_step(number: str, at: str, whose: str, text: str, wait: str, mind: str) -> str:
     begins = " ".join(f"**{escaped(word)}**" for word in (at, whose) if word)
     waits = f" – {escaped(wait)}" if wait else ""
-    minds = f" **Care: {escaped(mind)}**" if mind else ""
+    minds = f" **Mind: {escaped(mind)}**" if mind else ""
     return f"{number}. {begins}{' ' if begins else ''}{escaped(text)}{waits}{minds}"
 
 
@@ -163,7 +163,7 @@ def _time(box: str, at: str, text: str, numbers: str) -> str:
 
 def _step(number: str, at: str, whose: str, text: str, wait: str, mind: str) -> str:
     waits = f" – {wait}" if wait else ""
-    minds = f' <span class="mind">Care: {mind}</span>' if mind else ""
+    minds = f' <span class="mind">Mind: {mind}</span>' if mind else ""
     return f"{number}. <b>{at} {whose}</b> {text}{waits}{minds}"
 
 

@@ -15,14 +15,12 @@ from uuid import uuid4
 from attrs import evolve, frozen
 
 from vatside.log.events.day import Entry, PlanChanged
-from vatside.log.fold import fold
 from vatside.log.waits import Moment, after
 from vatside.plan.hours import moment_of, on_wall
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.glance import Glance, glanced, glances
 from vatside.storage.places import JOURNAL, SAMPLE_ID, backup_path, home, journal_path, samples_folder
-from vatside.storage.session_text import load
 
 LONGEST_SLUG = 48
 """Characters of a title that go into a file name."""
@@ -100,6 +98,9 @@ def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
 
 def _closer_look(path: Path, fs: Fs) -> SessionCard:
     """Read a file in full that a glance could not make sense of."""
+    from vatside.log.fold import fold
+    from vatside.storage.session_text import load
+
     try:
         loaded = load(fs, path)
     except SessionError as error:
@@ -148,7 +149,9 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
 
     Its running waits then go on where the sample left them. SessionError if it cannot be read or written.
     """
+    from vatside.log.fold import fold
     from vatside.storage.session_file import SessionFile
+    from vatside.storage.session_text import load
 
     session = moved(load(Fs(), sample).session, now)
     path = new_path(folder, fold(session).plan.title, now)
