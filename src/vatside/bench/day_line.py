@@ -258,7 +258,8 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
             keep = old is not None and old.evaluations >= new
-            day = _laid(asked, new, before, keep=keep)
+            # A search comes to the same whatever was shown before, as everywhere that a day is laid anew.
+            day = _laid(asked, new, before if keep or new < EVALUATIONS else None, keep=keep)
             return LaidJob(asked, day, evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
         day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
