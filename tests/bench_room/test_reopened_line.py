@@ -152,8 +152,10 @@ def test_a_day_opened_again_at_any_minute_has_the_plan_that_it_had(seed: int) ->
         times_of(desk)
         if random.random() < 0.5:
             search(desk)
+    before = times_of(desk)
+    clock.advance(random.uniform(0, 59.9 - clock.utc.second))  # another second of the same minute
     if any(isinstance(entry.event, DayLaid) for entry in desk.state.entries):
-        assert times_of(opened_again(desk, clock)) == times_of(desk)
+        assert times_of(opened_again(desk, clock)) == before
 
 
 def test_a_day_that_is_begun_has_its_plan_in_the_log() -> None:
@@ -204,3 +206,6 @@ def test_of_a_day_that_is_not_begun_the_next_is_the_first_that_is_laid() -> None
     found = next_of_day(desk.steps, desk.glance(clock.now()).progress, line.order(clock.now()))
     assert found is not None
     assert found.stage is not Stage.SCOUR
+    assert line.another_day(found, clock.now()) == ""
+    scour = next(step for step in desk.steps if step.stage is Stage.SCOUR)
+    assert line.another_day(scour, clock.now()).startswith(f"{line.order(clock.now())[scour.id]:%a}")

@@ -113,7 +113,7 @@ def test_where_the_dyer_is_to_be_home_first_her_hour_is_told() -> None:
     """The vat would be in time, but not the end of the day."""
     plan = evolve(PLAN, place=evolve(PLAN.place, home_by="19:00"))
     day = laid_out(plan=plan)
-    assert "home by 19:00 · " in head_words(day)
+    assert "all done by 19:00 · " in head_words(day)
     assert f"{in_hand(day.spare or 0).text}" in head_words(day)
 
 

@@ -185,6 +185,11 @@ class DayLine:
         """When each step is to be begun; of a day that is not begun, as it was shown last."""
         return self.starts(now) or (self.day.starts if self.day else {})
 
+    def another_day(self, step: Step, now: Moment) -> str:
+        """The day and hour of a step that is not for today, as the beginning of a sentence; empty for one of today."""
+        at = self.order(now).get(step.id)
+        return "" if at is None or at.date() == now.utc.astimezone(at.tzinfo).date() else f"{at:%a %H:%M}: "
+
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
@@ -253,7 +258,8 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
             keep = old is not None and old.evaluations >= new
-            day = _laid(asked, new, before, keep=keep)
+            # A search comes to the same whatever was shown before, as everywhere that a day is laid anew.
+            day = _laid(asked, new, before if keep or new < EVALUATIONS else None, keep=keep)
             return LaidJob(asked, day, evaluations=new, is_new=begun and again > 0)
         kept = _held(before, asked)
         day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept

@@ -25,7 +25,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 
 #: Whose hour is wanted: that of the vat, or that of the dyer.
-VAT, HOME = "vat", "home"
+VAT, HOME = "vat", "all done"
 #: A day begins on a full five minutes.
 ROUND = 5
 #: How often a beginning is moved earlier, as lunch and absences lie elsewhere then.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
 from itertools import groupby, pairwise
 
@@ -105,11 +106,29 @@ def class_day(
         if moment is not None and goes_on:
             laid = day_of(state, plan, sheet, day, moment, zone, evaluations)
         else:
-            plan, at = _apart(plan, day, at, wanted, zone)
-            laid = lay_day(plan, sheet, day, at, zone=zone, evaluations=evaluations)
+            laid = _to_come(plan, sheet, day, now, wanted, zone, evaluations)
     except NoPlanError as error:
         return ClassDay(_timed(state, day, None, zone), wanted, None, f"{error}")
     return ClassDay(_timed(state, day, laid, zone), wanted, laid)
+
+
+def _to_come(
+    plan: Plan,
+    sheet: Sheet,
+    day: Sequence[Step],
+    now: datetime,
+    wanted: datetime | None,
+    zone: tzinfo | None,
+    evaluations: int,
+) -> LaidDay:
+    """A day that is not begun: as everywhere where that is in time, else from a moment from which it would be."""
+    if wanted is not None:
+        with suppress(NoPlanError):
+            laid = lay_day(plan, sheet, day, now, zone=zone, evaluations=evaluations)
+            if laid.spare is not None and laid.spare >= 0:
+                return laid
+    plan, at = _apart(plan, day, now, wanted, zone)
+    return lay_day(plan, sheet, day, at, zone=zone, evaluations=evaluations)
 
 
 def _stands(last: Moment, now: datetime) -> Moment:

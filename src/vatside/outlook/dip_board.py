@@ -221,7 +221,11 @@ def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:
 
 
 def going_of(state: State, now: Moment, when: Rests) -> Going:
-    """What is done, what waits, where the pieces are and what the vat has done; `when` are the plan's rests."""
+    """What is done, what waits, where the pieces are and what the vat has done; `when` are the plan's rests.
+
+    All is counted from the whole minute that has begun, as a laid day is: at each of its seconds the same is shown.
+    """
+    now = _minute_of(now)
     done = {step: seconds_between(at, now) / 60 for step, at in state.done.items()}
     running = {
         wait.step: Waiting(waits.elapsed(wait, now) / 60, waits.remaining(wait, now) / 60)
@@ -229,6 +233,11 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
         if wait.step is not None
     }
     return Going(done, running, standings(state, now), _worked(state, now, when), _away(state, now))
+
+
+def _minute_of(now: Moment) -> Moment:
+    seconds = now.utc.second + now.utc.microsecond / 1e6
+    return evolve(now, utc=now.utc.replace(second=0, microsecond=0), elapsed=now.elapsed - seconds)
 
 
 def began_at(state: State) -> Moment | None:
