@@ -234,6 +234,10 @@ async def test_one_fewer_and_one_who_comes_late_are_two_keys_each(bench: Bench) 
         await hands.press("=", "c")
         await hands.press(*"11:30", "enter")
         assert (hands.desk.plan.lots[0].comes or "").endswith("11:30")
+        await hands.press("=", "c", "escape")
+        assert hands.desk.plan.lots[0].comes, "leaving its window says nothing of the hour"
+        await hands.press("=", "c", *["backspace"] * 20, "enter")
+        assert hands.desk.plan.lots[0].comes is None
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24)])

@@ -333,7 +333,6 @@ class PlaceRow:
     label: str
     text: str
     help: str
-    optional: bool
 
     @property
     def said(self) -> str:
@@ -347,7 +346,7 @@ def rows_of_place(desk: Desk) -> tuple[PlaceRow, ...]:
     for lot in desk.plan.lots:
         offered.append((field(desk.plan, f"lots.{lot.id}.comes"), f"{clean(lot.name)} is there by"))
     return tuple(
-        PlaceRow(key, row.path, label, show(desk.plan, row.path), row.help, row.optional)
+        PlaceRow(key, row.path, label, show(desk.plan, row.path), row.help)
         for key, (row, label) in zip(ROW_KEYS, offered, strict=False)
     )
 
