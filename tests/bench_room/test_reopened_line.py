@@ -206,6 +206,9 @@ def test_of_a_day_that_is_not_begun_the_next_is_the_first_that_is_laid() -> None
     found = next_of_day(desk.steps, desk.glance(clock.now()).progress, line.order(clock.now()))
     assert found is not None
     assert found.stage is not Stage.SCOUR
+    assert line.another_day(found, clock.now()) == ""
+    scour = next(step for step in desk.steps if step.stage is Stage.SCOUR)
+    assert line.another_day(scour, clock.now()).startswith(f"{line.order(clock.now())[scour.id]:%a}")
 
 
 def test_a_wait_that_was_made_longer_ends_later_at_each_second() -> None:

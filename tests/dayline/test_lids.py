@@ -65,11 +65,11 @@ def test_no_step_warms_a_vat_that_breathes_over_a_hob(method: str) -> None:
     """In a cold room both come out of their rest too cool; beside hydrogen there is no flame."""
     said = texts(method, water__room="2 C", vat__temperature="20 C")["vat.rest_covered"]
     assert "warm it to 20 °C" in said
-    assert ("on the hob for about" in said) is (method == "copperas-lime")
+    assert ("on the hob" in said) is (method == "copperas-lime")
     assert ("no hob or flame near" in said) is (method == "zinc-lime")
 
 
-@pytest.mark.parametrize(("stuff", "said"), [("stainless steel", "of the hob"), ("heat-proof plastic", "may not")])
+@pytest.mark.parametrize(("stuff", "said"), [("stainless steel", "of the hob"), ("heat-proof plastic", "a pot of it")])
 def test_no_plastic_tub_is_sent_to_the_hob(stuff: str, said: str) -> None:
     """A tub of steel may stand there; of one of plastic a pot of it does, for whole minutes."""
     text = texts("tdo-lye", water__room="2 C", vessels__tub__stuff=stuff)["vat.rest_covered"]

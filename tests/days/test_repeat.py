@@ -107,6 +107,13 @@ def test_corrections_are_offered_on_top_of_what_was_planned() -> None:
     assert found["vat.reducer"].actual == "4.5 g with corrections"
 
 
+def test_soda_that_came_day_by_day_is_not_offered_for_the_first() -> None:
+    """Bran's acid took 5 g on its third day: with them from the beginning it would stand too high to come to life."""
+    day = Played().set("lots.a.fibre", "linen").set("method", "fermentation").happen(VatMade())
+    day.happen(CorrectionMade(material="alkali", amount=Amount(5, "g")))
+    assert "vat.alkali" not in offered(day)
+
+
 def test_corrections_grow_with_the_vat() -> None:
     """Half the fibre in half the vat takes half of the lye and of what was corrected."""
     day = Played().happen(VatMade()).happen(CorrectionMade(material="alkali", amount=Amount(6, "g")))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from tests.ui.hands import Hands, wool_day
+from tests.ui.hands import Hands, of_wool
 
+from vatside.bench.desk import Desk
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import VatMade
 from vatside.ui.widgets.form import Form
@@ -12,11 +13,14 @@ from vatside.vat.account import Account
 
 async def begin_vat(hands: Hands, **fields: str) -> None:
     """Begin a day of wool whose stock is in the tub, with some fields of its plan set; stand at the vat's steps."""
-    await wool_day(hands)
-    for path, text in fields.items():
-        hands.desk.type(path.replace("__", "."), text)
-    hands.desk.record(StepDone("vat.stock_in"), VatMade())
-    await hands.to("vat")
+
+    def log(desk: Desk) -> None:
+        of_wool(desk)
+        for path, text in fields.items():
+            desk.type(path.replace("__", "."), text)
+        desk.record(StepDone("vat.stock_in"), VatMade())
+
+    await hands.begin(log, "vat")
 
 
 async def cotton_vat(hands: Hands) -> None:

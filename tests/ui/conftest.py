@@ -16,6 +16,7 @@ from textual._compositor import Compositor
 from textual._context import visible_screen_stack
 from textual.screen import Screen
 
+from vatside.storage.files import Fs
 from vatside.storage.places import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.opening.rows import REPLAY, SAVED
@@ -39,6 +40,13 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     """
     if request.node.get_closest_marker("painted") is None:
         monkeypatch.setattr(Compositor, "render_update", _nothing_shown)
+
+
+@pytest.fixture(name="unsynced", autouse=True)
+def _unsynced(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Wait for no disk: what a cut of the power leaves there is a fact of `tests/storage`."""
+    monkeypatch.setattr(Fs, "sync", lambda fs, fd: None)
+    monkeypatch.setattr(Fs, "sync_folder", lambda fs, folder: None)
 
 
 @pytest.fixture(name="unlaid", autouse=True)

@@ -14,11 +14,15 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from vatside.bench.desk import Desk
+from vatside.bench.open_day import new_day
 from vatside.log.events.day import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
 from vatside.log.events.vat import VatMade
 from vatside.plan.plan import Condition, Form, Lot
+from vatside.plan.starter import starter_plan
 from vatside.ui.app import VatsideApp
 from vatside.ui.day.screen import DayScreen
+from vatside.ui.routes.day import show
+from vatside.ui.routes.days import titled
 from vatside.ui.widgets.entry import Entry
 from vatside.units import Amount
 
@@ -149,6 +153,22 @@ class Hands:
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
         await self.until(lambda: isinstance(self.app.focused, Entry))
 
+    async def begin(self, log: Callable[[Desk], object], stage: str = "") -> None:
+        """Begin a day that goes on from what is logged before it is shown; come back to it at the steps of a stage.
+
+        The way by keys, and what each entry changes on the screen, are facts of their own.
+        """
+        desk = new_day(self.app.folder, self.app.clock, titled(self.app, starter_plan()))
+        log(desk)
+        if stage:
+            self.app.take_on_bench(desk)
+        show(self.app, desk)
+        await self.until(lambda: isinstance(self.app.screen, DayScreen) and bool(self.day.steps.keys))
+        if stage:
+            await self.to(stage)
+        else:
+            await self.until(lambda: isinstance(self.app.focused, Entry))
+
     async def to(self, stage: str) -> None:
         """Go to the steps of a stage, all the way at once: the keys from one to the next are facts of their own."""
         if self.day.hand != "doing":
@@ -170,13 +190,15 @@ STANDS = (StepDone("vat.stock_in"), VatMade(), CautionAcknowledged("dip.rotate",
 """The vat stands, and whoever dips has her gloves on."""
 
 
-async def wool_day(hands: Hands, *, pieces: int = 2) -> None:
-    """Begin a day of half a pound of wool in skeins, a medium blue, in a large tub."""
-    await hands.new_day()
+def of_wool(desk: Desk, pieces: int = 2) -> None:
+    """Plan half a pound of wool in skeins, a medium blue, in a large tub."""
     skeins = Lot("a", "Wool skeins", "wool", Amount(227, "g"), pieces, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
-    hands.desk.record(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
-    hands.day.renew()
-    await hands.settle()
+    desk.record(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
+
+
+async def wool_day(hands: Hands) -> None:
+    """Begin a day of wool at its form."""
+    await hands.begin(of_wool)
 
 
 Bench = Callable[..., AbstractAsyncContextManager[Hands]]

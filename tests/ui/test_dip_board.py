@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.hands import STANDS, Bench, Hands, wool_day
+from tests.ui.hands import STANDS, Bench, Hands, of_wool
 
 from vatside.bench import dip_acts
 from vatside.bench import dip_view as falling
 from vatside.bench.commands import free_wait
+from vatside.bench.desk import Desk
 from vatside.dips.rotation import Piece, Place, Standing
 from vatside.log.events.day import LotAdded, PinSet, StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, VatMade
@@ -26,18 +27,19 @@ SIZES = [(80, 24), (60, 20), (120, 40)]
 
 async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 2) -> None:
     """Begin a day whose pieces have a 10 min dip and 15 min of air, one in the vat at a time; show the board."""
-    await wool_day(hands, pieces=pieces)
-    desk = hands.desk
-    lot = desk.state.plan.lots[0].id
-    desk.record(
-        PinSet(f"dip.{lot}.dips", Amount(dips, "")),
-        PinSet(f"dip.{lot}.at_once", Amount(1, "")),
-        PinSet(f"dip.{lot}.dip", Amount(10, "min")),
-        PinSet(f"dip.{lot}.air", Amount(15, "min")),
-        PinSet("dip.entries", Amount(100, "")),
-        *STANDS,
-    )
-    await hands.to("dip")
+
+    def log(desk: Desk) -> None:
+        of_wool(desk, pieces)
+        desk.record(
+            PinSet("dip.a.dips", Amount(dips, "")),
+            PinSet("dip.a.at_once", Amount(1, "")),
+            PinSet("dip.a.dip", Amount(10, "min")),
+            PinSet("dip.a.air", Amount(15, "min")),
+            PinSet("dip.entries", Amount(100, "")),
+            *STANDS,
+        )
+
+    await hands.begin(log, "dip")
     await hands.press("d")
     await hands.until(lambda: board_in_hand(hands))
     if name:
@@ -682,8 +684,7 @@ def help_line(hands: Hands) -> str:
 async def test_the_board_never_orders_what_space_would_refuse(bench: Bench) -> None:
     """No vat stands: it says what to do first instead of calling a piece in."""
     async with bench() as hands:
-        await wool_day(hands, pieces=1)
-        await hands.to("dip")
+        await hands.begin(lambda desk: of_wool(desk, 1), "dip")
         await hands.press("d")
         await hands.until(lambda: board_in_hand(hands))
         assert "NOT YET" in called(hands)

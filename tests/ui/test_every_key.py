@@ -38,12 +38,22 @@ def from_day(stage: str, *keys: str) -> Way:
     """Open the day at a stage, and go on with some keys."""
 
     async def way(hands: Hands) -> None:
-        show(hands.app, hands.desk)
+        if not keys or not back_to_day(hands):
+            show(hands.app, hands.desk)
         await hands.until(lambda: isinstance(hands.app.screen, DayScreen) and bool(hands.day.steps.keys))
         hands.day.go(Stage(stage))
         await hands.press("escape", *keys)
 
     return way
+
+
+def back_to_day(hands: Hands) -> bool:
+    """Take what stands on the day away, so that only the screen above it is a fresh one; False: no day stands there."""
+    if not any(isinstance(screen, DayScreen) for screen in hands.app.screen_stack):
+        return False
+    while not isinstance(hands.app.screen, DayScreen):
+        hands.app.pop_screen()
+    return True
 
 
 def from_list(*keys: str) -> Way:

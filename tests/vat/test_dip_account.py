@@ -12,13 +12,14 @@ from tests.effort import examples
 from tests.plan.plans import plan_with
 
 from vatside.chemistry.ageing import saturation
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import substance
 from vatside.dips.lot import law_for
 from vatside.dips.own_results import MORE, OnPiece
 from vatside.dips.uptake import Law
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.vat.account import Account, free_alkali_g, planned_account
+from vatside.vat.account import Account, free_alkali_g, planned_account, predict
 from vatside.vat.account_changes import dip
 
 LAW = Law(carried=1.4, pull=2.05, half=0.25, ceiling=55, rinsed=0.15)
@@ -135,3 +136,14 @@ def test_what_the_table_gives_is_kept_beside_what_the_dyer_takes() -> None:
     _, on = dip(fresh(), OnPiece(), LAW.times(1.5), 100, 20, 1.5)
     assert on.by_table == pytest.approx(on.laid / 1.5, rel=0.01)
     assert on.by_more == pytest.approx(MORE * on.by_table, rel=0.01)
+
+
+def test_fibre_hangs_above_the_lime_and_takes_none_of_it() -> None:
+    """Of lime that lies at the bottom a piece carries nothing out: what dissolves goes along, the rest stays."""
+    account, on = fresh(plan_with(None, method="zinc-lime", lots__a__fibre="cotton", vat__alkali="300 g")), OnPiece()
+    before = predict(account).undissolved_lime_g
+    assert before > 200
+    account, on = dip(account, on, LAW, 500, 20)
+    assert on.liquor is not None
+    assert solve(on.liquor).undissolved_lime_g == pytest.approx(0, abs=0.05)
+    assert predict(account).undissolved_lime_g == pytest.approx(before, abs=1.5)  # the water it brought dissolves some

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.looks import Clarity
+from vatside.catalogue.looks import Clarity, Colour
 from vatside.chemistry.liquor import solve
 from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
@@ -67,3 +67,19 @@ def test_it_speaks_of_the_stock() -> None:
     found = stock_comparison(seen(9.0), PLAN, SHEET)
     assert found is not None
     assert found.text.endswith("less lye were in the stock.")
+
+
+@pytest.mark.parametrize(
+    ("method", "colour", "said"),
+    [
+        ("fructose-lime", Colour.GREY, "Grey: not all of the dye is reduced yet"),
+        ("zinc-lime", Colour.GREEN, "Green: not all of the dye is reduced yet"),
+        ("plant-lime", Colour.BROWN, "Brown: its sugar has turned to acid. A little slaked lime"),
+    ],
+)
+def test_a_clear_stock_that_is_green_grey_or_brown_does_not_go_in(method: str, colour: Colour, said: str) -> None:
+    """A strip of glass comes out without a trace of green [Mairet1938]: clear alone is not ready."""
+    plan = plan_with(None, method=method, lots__a__fibre="cotton")
+    words = " ".join(stock_words(Reading(colour=colour, clarity=Clarity.CLEAR), plan, compute(plan)))
+    assert said in words
+    assert "it may go into the vat" not in words

@@ -185,6 +185,11 @@ class DayLine:
         """When each step is to be begun; of a day that is not begun, as it was shown last."""
         return self.starts(now) or (self.day.starts if self.day else {})
 
+    def another_day(self, step: Step, now: Moment) -> str:
+        """The day and hour of a step that is not for today, as the beginning of a sentence; empty for one of today."""
+        at = self.order(now).get(step.id)
+        return "" if at is None or at.date() == now.utc.astimezone(at.tzinfo).date() else f"{at:%a %H:%M}: "
+
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)

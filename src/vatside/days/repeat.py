@@ -17,7 +17,7 @@ from vatside.log.fold import fold
 from vatside.log.state import Session, State
 from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.compute import compute
@@ -106,7 +106,12 @@ def _far(item: Added) -> bool:
 
 
 def _corrected(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
-    """Alkali and reducer with what corrections put in on top: what the vat really needed."""
+    """Alkali and reducer with what corrections put in on top: what the vat really needed.
+
+    Not of a vat that is fed as it lives: all of it on the first day would keep it asleep.
+    """
+    if method_of(plan).vat.wakes is not None:
+        return
     items, held = added(session), compute(plan)
     for role in ("alkali", "reducer"):
         path, material = f"vat.{role}", powder(plan, role).id

@@ -232,10 +232,14 @@ def without(account: Account, litres: float) -> Account:
     """
     if litres <= 0:
         return account
-    share = litres / account.litres
-    left = part(account.bath, 1 - share)
-    stays = share * _lying(account) / substance(LIME).molar_mass
-    return evolve(account, bath=changed(left, (("calcium", stays),)) if stays else left)
+    return evolve(account, bath=parted(account, litres / account.litres)[0])
+
+
+def parted(account: Account, share: float) -> tuple[Bath, Bath]:
+    """Give what stays of the liquor, and the clear share (above 0, below 1) of it that leaves, without its lime."""
+    stays, leaves = part(account.bath, 1 - share), part(account.bath, share)
+    lies = share * _lying(account) / substance(LIME).molar_mass
+    return changed(stays, (("calcium", lies),)), changed(leaves, (("calcium", -lies),))
 
 
 def _lying(account: Account) -> float:

@@ -8,7 +8,7 @@ from math import inf
 from attrs import evolve, frozen
 
 from vatside.chemistry.ageing import Standing, round_surface_m2, saturation, wear
-from vatside.chemistry.bath import Bath, aerate, at_temperature, part, reduce, together
+from vatside.chemistry.bath import Bath, aerate, at_temperature, reduce, together
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.rates import Estimate
 from vatside.chemistry.substances import REDUCERS, moles, substance
@@ -20,7 +20,7 @@ from vatside.dips.uptake import Law, Tank, enter
 from vatside.plan.batches import gathered
 from vatside.plan.measures import celsius, clean_grams
 from vatside.plan.plan import Lot, Plan
-from vatside.vat.account import Account, dipped, reducer_g
+from vatside.vat.account import Account, dipped, parted, reducer_g
 
 PH_COUNTS_H = 1 / 3
 """From so many hours on the pH is worked out for how fast the reducer falls apart; before, that takes next to none."""
@@ -142,8 +142,8 @@ def dip(
     laid = _laid(tank, law, kg, piece.stays)
     after = evolve(mixed, leuco=max(mixed.leuco - laid / _mass(), 0.0))
     share = min(brought / full.litres, MOST_OF_VAT)
-    leaves = part(after, share)
-    stays = evolve(part(after, 1 - share), leuco=after.leuco)  # its dye is counted on the piece already
+    stays, leaves = parted(evolve(account, bath=after), share)
+    stays = evolve(stays, leuco=after.leuco)  # its dye is counted on the piece already
     table = law.times(1 / own)
     new = OnPiece(
         laid=piece.laid + laid,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.catalogue.looks import Bottom, Clarity, Colour
-from vatside.chemistry.substances import naoh_equivalent
+from vatside.chemistry.substances import REDUCERS, naoh_equivalent
 from vatside.plan.measures import likely, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -72,19 +72,25 @@ def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:
         yield f"{warmth} is right: between {show_temperature(low)} and {ceiling}."
 
 
+NOT_YET = (Colour.GREEN, Colour.GREY, Colour.GREY_GREEN)
+"""Looks of a stock in which blue is left, however clear it is: a ready one shows no trace of green [Mairet1938]."""
 MORE_REDUCER = 0.25
 """Of the reducer in a stock that stays blue, what more it gets at once: a guess."""
 
 
 def _looks(reading: Reading, plan: Plan, sheet: Sheet) -> Iterator[str]:
     rules = method_of(plan).stock
-    again = show_minutes(rules.look_every.value)
+    again, alkali = show_minutes(rules.look_every.value), powder(plan, "alkali").material.short.lower()
     if reading.colour is Colour.GREENISH_WHITE or reading.clarity is Clarity.MILKY:
         yield f"White or milky: the dye is reduced and not dissolved. A little more alkali, {again}, look again."
     elif reading.bottom is Bottom.BLUE or reading.colour in BLUE:
         more = Dose(powder(plan, "reducer"), MORE_REDUCER * sheet.value("stock.reducer", 0.0))
         much = named_amount(plan, more) if more.grams else "a little more reducer"
         yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w)."
+    elif reading.colour in NOT_YET:
+        yield f"{reading.colour.capitalize()}: not all of the dye is reduced yet. Stir gently, look again in {again}."
+    elif reading.colour is Colour.BROWN and REDUCERS[powder(plan, "reducer").material.species].sours:
+        yield f"Brown: its sugar has turned to acid. A little {alkali}, {again}, read its pH and look again."
     elif reading.clarity is Clarity.CLOUDY:
         yield f"Cloudy: not ready yet. Stir gently, look again in {again}."
     elif reading.clarity is Clarity.CLEAR:

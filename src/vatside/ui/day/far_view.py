@@ -185,8 +185,9 @@ class FarScreen(FullScreen):
         self.refill("far")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).order(self.glance.now))
-        words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
+        line, now = line_of(self.desk), self.glance.now
+        coming = next_of_day(self.desk.steps, self.glance.progress, line.order(now))
+        words = far_call(self.desk, now) or (f"{line.another_day(coming, now)}{coming.text}" if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
         keys = FIRST_KEY if self.by_itself else key_row(shown(self.KEYS, self), width).text.strip()
