@@ -163,8 +163,9 @@ class Hands:
         if stage:
             self.app.take_on_bench(desk)
         show(self.app, desk)
-        await self.until(lambda: isinstance(self.app.screen, DayScreen) and bool(self.day.steps.keys))
+        await self.until(lambda: isinstance(self.app.screen, DayScreen))
         if stage:
+            await self.until(lambda: bool(self.day.steps.keys))  # where the form alone is seen it has no steps yet
             await self.to(stage)
         else:
             await self.until(lambda: isinstance(self.app.focused, Entry))
