@@ -209,3 +209,20 @@ def test_of_a_day_that_is_not_begun_the_next_is_the_first_that_is_laid() -> None
     assert line.another_day(found, clock.now()) == ""
     scour = next(step for step in desk.steps if step.stage is Stage.SCOUR)
     assert line.another_day(scour, clock.now()).startswith(f"{line.order(clock.now())[scour.id]:%a}")
+
+
+def test_a_wait_that_was_made_longer_ends_later_at_each_second() -> None:
+    """An hour more for the soaking: what needs it begins an hour later, in the first minute as in the next."""
+    clock = VirtualClock()
+    plan = plan_of("linen, 300 g, 4 pieces, medium")
+    desk = desk_of(Session("s", clock.now().utc, plan), clock)
+    times_of(desk)
+    first = next(step for step in desk.steps if step.id == "scour.linen.soak")
+    clock.advance(20)
+    desk.record(WaitStarted("w1", first.id, first.id, first.minutes or 1))
+    before = line_of(desk).starts(clock.now())["scour.linen.heat.1"]
+    desk.record(WaitExtended("w1", 60))
+    for _ in range(3):
+        later = line_of(desk).starts(clock.now())["scour.linen.heat.1"]
+        assert 55 <= (later - before).total_seconds() / 60 <= 61
+        clock.advance(35)

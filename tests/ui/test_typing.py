@@ -262,7 +262,7 @@ async def test_typed_text_is_logged_before_what_is_done_next(bench: Bench) -> No
         await at_the_pigment(hands)
         await hands.write("8")
         await hands.press("escape", "space")
-        assert hands.kinds == ["pin_set", "step_done"]
+        assert hands.kinds == ["pin_set", "day_laid", "step_done"]
 
 
 async def test_leaving_logs_what_was_typed(bench: Bench) -> None:

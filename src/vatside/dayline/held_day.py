@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
-from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, tonight
+from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, not_soaked, tonight
 from vatside.dayline.line.model import HANDS, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, replan
@@ -107,7 +107,7 @@ def held_day(
 
     def held(stays_up: int) -> LaidDay:
         needs = needed(plan, sheet, steps, begin, going, before.zone, stays_up)
-        laid = hold(needs.day, _shifted(before, needs, passed))
+        laid = not_soaked(needs, hold(needs.day, _shifted(before, needs, passed)))
         return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
 
     day = tonight(held)
@@ -116,7 +116,7 @@ def held_day(
 
 def shorter(day: LaidDay, evaluations: int) -> LaidDay:
     """Another plan if it is so much better that it is worth moving what she counts on; else the day itself."""
-    kept, other = day.laid, replan(day.needed.day, day.laid, evaluations)
+    kept, other = day.laid, not_soaked(day.needed, replan(day.needed.day, day.laid, evaluations))
     return evolve(day, laid=other) if _is_worth_it(kept, other) else day
 
 

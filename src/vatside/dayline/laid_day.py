@@ -20,6 +20,7 @@ from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, latest, plan, put_off
 from vatside.dayline.needed import Needed, needed
 from vatside.dayline.steps import Step
+from vatside.dayline.tasks import template
 from vatside.plan.hours import on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
@@ -349,13 +350,22 @@ def fresh(needs: Needed, laid: Laid) -> Laid:
     return laid
 
 
+BEGINS_SCOUR = "soak"
+"""The first step of a scour."""
+
+
 def not_soaked(needs: Needed, laid: Laid) -> Laid:
-    """The same plan with its scour put off by whole days where fibre would lie wet for days before its vat is ready."""
+    """The same plan with its scour put off by whole days where fibre would lie wet for days before its vat is ready.
+
+    Nothing is put off once any of it is begun: what is in the pot comes out of it.
+    """
     first, length = needs.ready, {task.id: task.minutes for task in needs.day.tasks}
-    scour = sorted(
-        (task for task, step in needs.steps.items() if step.stage is Stage.SCOUR), key=laid.starts.__getitem__
-    )
-    if first is None or first not in needs.rounds or not scour or any(task in needs.day.running for task in scour):
+    of_scour = (task for task, step in needs.steps.items() if step.stage is Stage.SCOUR)
+    scour = sorted(of_scour, key=laid.starts.__getitem__)
+    groups = {needs.steps[task].group for task in scour}
+    to_begin = {needs.steps[task].group for task in scour if template(needs.steps[task]).id == BEGINS_SCOUR}
+    is_begun = groups != to_begin or any(task in needs.day.running for task in scour)
+    if first is None or first not in needs.rounds or not scour or is_begun:
         return laid
     ends = {needs.steps[task].group: laid.starts[task] + length[task] for task in scour}
     days = (laid.starts[first] - min(ends.values())) // WET_AT_MOST

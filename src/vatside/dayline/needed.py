@@ -270,7 +270,7 @@ def _told(draft: Draft, going: Going, rounds: Collection[str]) -> dict[str, int]
         step = draft.steps[name].id
         waiting = None if name in rounds else going.waits.get(step)
         if waiting is not None:
-            facts[name] = min(ceil(waiting.left) - task.minutes, 0)
+            facts[name] = ceil(waiting.left) - task.minutes
         elif step in going.done:
             facts[name] = floor(-going.done[step]) - task.minutes
     return facts

@@ -102,8 +102,9 @@ class Window(ModalScreen[ScreenResultType]):
 
     def on_mount(self) -> None:
         """Take the keys."""
-        if self.FIRST:
-            self.query_one(self.FIRST).focus()
+        regions = self.query(self.FIRST) if self.FIRST else None
+        if regions:
+            regions.first().focus()
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Close, once."""
