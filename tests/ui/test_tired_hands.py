@@ -54,7 +54,7 @@ async def test_the_row_in_hand_is_seen_in_the_form_of_another_stage(bench: Bench
         await hands.press(*["pagedown"] * 6)
         await hands.to("vat")
         await hands.press("enter")
-        assert "▸Tub given by" in hands.screen
+        await hands.until(lambda: "▸Tub given by" in hands.screen)
 
 
 async def test_one_more_lot_from_the_steps_goes_on_with_its_fibre(bench: Bench) -> None:

@@ -95,6 +95,10 @@ class Form(Vertical):
     def on_resize(self) -> None:
         """Share the new width out; a form that stood hidden knows only now what of it can be seen."""
         self._fit()
+        self._see()
+
+    def _see(self) -> None:
+        """Bring the field in hand into view."""
         if self._in_hand is not None:
             self._in_hand.scroll_visible(animate=False)
 
@@ -174,6 +178,7 @@ class Form(Vertical):
             self.at = event.widget.path
             self._emptied = False
             self._words()
+            self.call_after_refresh(self._see)  # rows that came with another stage have their places only then
 
     def on_descendant_blur(self) -> None:
         """Mark the frame once the form is left."""
