@@ -127,6 +127,8 @@ CASES: list[tuple[str, Day, Event]] = [
     ("wait-runs", day(wait("scour.wool.hold.1"), **WOOL), StepDone("scour.wool.fill.2")),
     ("wait-runs", day(wait("stock.hold_warm")), StepDone("vat.stock_in")),
     ("wait-runs", day(wait("vat.rest_covered")), StepDone("dip.strip")),
+    ("scour-left", day(wait("scour.linen.hold.1"), *STANDS), DIP),
+    ("scour-left", day(StepDone("scour.linen.soak"), *STANDS), DIP),
     ("not-dipped", day(*STANDS), StepDone("dip.rotate")),
     ("not-dipped", day(*STANDS, **WOOL), wait("finish.wool.air")),
 ]
@@ -266,3 +268,17 @@ def test_a_refusal_says_what_follows() -> None:
     """Each refusal for good tells what to do once it was done all the same."""
     for _, there, event in CASES:
         assert all(item.block.after for item in questions(there.scene, [event]) if item.block.final)
+
+
+@pytest.mark.parametrize(
+    "there",
+    [
+        day(*STANDS),
+        day(StepDone("scour.linen.soak"), StepDone("scour.linen.hang"), *STANDS),
+        day(StepDone("scour.linen.soak"), *STANDS, DIP, DipEnded("a.1", 5)),
+    ],
+    ids=["of a scour that nobody ticks", "once its last step is done", "once the lot was in"],
+)
+def test_a_scour_is_asked_about_only_where_it_was_begun_and_not_ended(there: Day) -> None:
+    """She may scour on another day, and leave a step unticked: the first dip of the lot is enough to say so."""
+    assert "scour-left" not in there.rules(DipStarted("a.2", 5))

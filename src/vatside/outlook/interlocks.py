@@ -33,7 +33,7 @@ from vatside.outlook.hand_acts import (
     stands_now,
     steps_begun,
 )
-from vatside.outlook.step_waits import wait_runs
+from vatside.outlook.step_waits import scour_left, wait_runs
 from vatside.outlook.unwritten_dips import not_dipped
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
@@ -322,6 +322,7 @@ RULES: tuple[Rule, ...] = (
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
+    Rule("scour-left", (Act.DIP,), scour_left, "heat"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
     Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
     Rule(NOT_DIPPED, (Act.STEP,), not_dipped, "gloves"),

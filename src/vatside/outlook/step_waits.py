@@ -1,4 +1,4 @@
-"""The wait that a step needs to be over, by the rows of the step tables: what comes before what, as the day is laid."""
+"""What must be over before a step or a dip, by the rows of the step tables: what comes before what, as it is laid."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from vatside.dayline.steps import Step
 from vatside.dayline.tasks import JOINS, held_by, template
 from vatside.log.waits import Wait, is_over, is_paused, remaining
 from vatside.outlook.hand_acts import Doing, Scene
+from vatside.plan.batches import baths
 from vatside.plan.sheet import Stage
 from vatside.units import show_countdown
 from vatside.vat.interlocks import Block
@@ -84,6 +85,28 @@ def wait_runs(scene: Scene, doing: Doing) -> Block | None:
     return Block(
         f"{wait.label} {'stands still with' if is_paused(wait) else 'has'} {left} to go.",
         "Wait for it; if it is over sooner, e on it ends it.",
+        final=False,
+        once=True,
+    )
+
+
+def scour_left(scene: Scene, doing: Doing) -> Block | None:
+    """The first dip of a lot whose scour was begun and is not ticked to its end; of several loads one is enough."""
+    lot, state = doing.subject.partition(".")[0], scene.state
+    bath = next((bath for bath in baths(state.plan) if any(item.id == lot for item in bath.lots)), None)
+    if bath is None or any(piece.partition(".")[0] == lot for piece in state.dipping.pieces):
+        return None
+    steps = [step for step in scene.steps if step.id.startswith(bath.id(""))]
+    ends = {template(step).id for step in steps[-1:]}
+    if any(step.id in state.done for step in steps if template(step).id in ends):
+        return None
+    left = [step for step in steps if step.id not in state.done]
+    if not any(scene.begun(step.id) for step in steps):
+        return None
+    words = left[0].text.partition(":")[0].partition(";")[0]
+    return Block(
+        f"The {bath.called} is still to be scoured to the end; next: {words}.",
+        "Finish it and tick its steps. If that was done, y goes on.",
         final=False,
         once=True,
     )
