@@ -17,10 +17,11 @@ from vatside.bench.day_line import QUICK, DayLine, line_of
 from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day
 from vatside.dayline.day_words import clock_at, head, in_hand
-from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay, lay_day
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line import model
 from vatside.dayline.line.model import Day, NoPlanError
 from vatside.dayline.line.planning import plan
+from vatside.dayline.no_sooner import ONE_MORE_LOOK
 from vatside.log.events.day import PlanChanged, StepDone
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage

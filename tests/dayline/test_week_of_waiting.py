@@ -12,7 +12,8 @@ from tests.plan.plans import plan_with
 from vatside.dayline.day_steps import steps
 from vatside.dayline.going import Going, Waiting
 from vatside.dayline.held_day import shorter
-from vatside.dayline.laid_day import WET_AT_MOST, LaidDay, lay_day
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.no_sooner import WET_AT_MOST
 from vatside.dayline.warn import outlook
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage

@@ -2,8 +2,7 @@
 
 What every screen tells of the times of the day it asks here (`seen`): a day that a few layings make at once. The search
 for a shorter one takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs
-one hands its result back, and from then on that is what is seen. What a day counts on (hands, things and hours) the
-dyer sets here.
+one hands its result back, and from then on that is what is seen.
 """
 
 from __future__ import annotations
@@ -15,8 +14,7 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
-from vatside.bench import commands
-from vatside.bench.desk import Desk, local
+from vatside.bench.desk import Desk
 from vatside.dayline.day_words import what_became
 from vatside.dayline.going import Going
 from vatside.dayline.held_day import held_day, shorter, what_moved
@@ -26,16 +24,12 @@ from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, long_day, outlook
 from vatside.dips.entry_rule import rests
-from vatside.forms.fields import field, get_value, show
-from vatside.forms.place_rows import place_rows
-from vatside.log.events.day import Event, PiecesWeighed
+from vatside.log.events.day import Event
 from vatside.log.state import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import as_laid, began_at, day_of, followed_of, going_of, is_begin
-from vatside.plan.plan import Lot, Plan
+from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.units import Amount, Problem, show_amount, show_count
-from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.dayline.what_if import Help
@@ -316,83 +310,3 @@ def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
     for option in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
         helps.append(option)
         yield Tried(tuple(best(helps)))
-
-
-LEFT_OUT = ("place.jars",)
-"""What is seldom another than it is, and has no key."""
-ROW_KEYS = "1234567890acdefghijklmnopqrstuvwxyz"
-"""The keys of the rows, in their order; `b` goes back."""
-
-
-@frozen
-class PlaceRow:
-    """One row about hands, things and hours: the key that chooses it, its path in the plan, and its text."""
-
-    key: str
-    path: str
-    label: str
-    text: str
-    help: str
-
-    @property
-    def said(self) -> str:
-        """The text of the row, or "not said" while it is empty."""
-        return self.text or "not said"
-
-
-def rows_of_place(desk: Desk) -> tuple[PlaceRow, ...]:
-    """Hands, things and hours as the plan has them, and when each lot is there; keys count from 1, then by letters."""
-    offered = [(row, row.label) for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
-    for lot in desk.plan.lots:
-        offered.append((field(desk.plan, f"lots.{lot.id}.comes"), f"{clean(lot.name)} is there by"))
-    return tuple(
-        PlaceRow(key, row.path, label, show(desk.plan, row.path), row.help)
-        for key, (row, label) in zip(ROW_KEYS, offered, strict=False)
-    )
-
-
-@frozen
-class Fewer:
-    """A lot of which one is not there: what it then holds."""
-
-    lot: Lot
-    pieces: int
-    mass: Amount
-
-    @property
-    def said(self) -> str:
-        """`9 pieces, 900 g`."""
-        return f"{show_count(self.pieces, 'piece')}, {show_amount(self.mass)}"
-
-
-def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
-    """Each lot of which one piece can stay away, with what is left of it; not one that was in the vat."""
-    been_in = desk.state.dipping.pieces
-    return tuple(
-        Fewer(lot, lot.pieces - 1, evolve(lot.mass, value=lot.mass.value * (lot.pieces - 1) / lot.pieces))
-        for lot in desk.plan.lots
-        if lot.pieces > 1 and f"{lot.id}.{lot.pieces}" not in been_in
-    )
-
-
-def take_one_out(desk: Desk, fewer: Fewer) -> str:
-    """Let one piece with its share of the weight stay away, as one act; say what is left."""
-    desk.settle()
-    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
-    return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
-
-
-def read_place(desk: Desk, row: PlaceRow, text: str) -> str | Problem:
-    """Give a text that a row takes, or say what is wrong with it."""
-    event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
-    return event if isinstance(event, Problem) else text
-
-
-def put_place(desk: Desk, row: PlaceRow, text: str) -> str:
-    """Set a row about hands, things and hours; say what it holds now."""
-    event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
-    if isinstance(event, Problem):
-        return event.text
-    desk.log(event)
-    value = get_value(desk.plan, row.path)
-    return f"{field(desk.plan, row.path).label}: {show(desk.plan, row.path) if value is not None else 'not said'}."

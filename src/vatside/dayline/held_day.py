@@ -10,11 +10,12 @@ from attrs import evolve, frozen
 
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
-from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, not_soaked, tonight
+from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, tonight
 from vatside.dayline.line.model import HANDS, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, replan
 from vatside.dayline.needed import Needed, needed
+from vatside.dayline.no_sooner import not_soaked
 from vatside.dayline.steps import Step
 from vatside.plan.hours import on_wall, wanted_at
 from vatside.plan.plan import Plan

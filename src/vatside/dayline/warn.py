@@ -11,10 +11,11 @@ from attrs import frozen
 
 from vatside.dayline.day_words import briefly, clock_at, is_long_past
 from vatside.dayline.hours import DUSK, STAYS_UP
-from vatside.dayline.laid_day import EARLIEST, ONE_MORE_LOOK, LaidDay, after_nights, lay_day
+from vatside.dayline.laid_day import EARLIEST, LaidDay, after_nights, lay_day
 from vatside.dayline.lanes import busy
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.no_sooner import ONE_MORE_LOOK
 from vatside.dayline.steps import Step
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage

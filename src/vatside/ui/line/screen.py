@@ -8,7 +8,7 @@ from functools import partial
 from textual import on
 from textual.app import ComposeResult
 
-from vatside.bench import day_line
+from vatside.bench import day_places
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.dayline.day_words import why
@@ -185,26 +185,26 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        offered = {place_row.key: place_row for place_row in day_line.rows_of_place(self.desk)}
+        offered = {place_row.key: place_row for place_row in day_places.rows_of_place(self.desk)}
         rows = [(key, place_row.label, place_row.said) for key, place_row in offered.items()]
         choose(self.app, "What the day counts on", rows, lambda key: self._ask(offered[key]), values=True)
 
     def action_fewer(self) -> None:
         """Ask of which lot one stays away."""
-        offered = {str(number): each for number, each in enumerate(day_line.one_fewer(self.desk)[:9], 1)}
+        offered = {str(number): each for number, each in enumerate(day_places.one_fewer(self.desk)[:9], 1)}
         if not offered:
             self.say("No lot has a piece that can stay away: one piece is left of each, or it was in the vat.")
             return
 
         def take(key: str) -> None:
-            self.perform(lambda: day_line.take_one_out(self.desk, offered[key]))
+            self.perform(lambda: day_places.take_one_out(self.desk, offered[key]))
 
         rows = [(key, clean(each.lot.name), each.said) for key, each in offered.items()]
         choose(self.app, "One fewer: of which lot?", rows, take, values=True)
 
-    def _ask(self, of: day_line.PlaceRow) -> None:
+    def _ask(self, of: day_places.PlaceRow) -> None:
         def take(text: str) -> None:
-            self.perform(lambda: day_line.put_place(self.desk, of, text))
+            self.perform(lambda: day_places.put_place(self.desk, of, text))
 
         says = of.help or "the day is laid anew"
-        ask(self.app, of.label, partial(day_line.read_place, self.desk, of), lambda _: says, take, of.text)
+        ask(self.app, of.label, partial(day_places.read_place, self.desk, of), lambda _: says, take, of.text)
