@@ -17,8 +17,8 @@ from vatside.storage.session_file import SessionFile
 
 WAITS = 6
 TITLE = "Six waits at once"
-SETTLE = 1.5
-"""Seconds after which an app has done everything that a start brings with it."""
+SETTLE = 5.0
+"""Seconds after which an app has done everything that a start brings with it, the search for a shorter day included."""
 
 
 def waits_beside_digits(run: Run) -> Pairs:
