@@ -200,7 +200,20 @@ def _(event: events.ClockCorrected, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: events.DayLaid, state: State, _at: Moment) -> State:
+    if not _holds_together(event):
+        raise ValueError("a plan of the day that does not hold together")
     return evolve(state, laid=event)
+
+
+LONGEST_BREAK_MIN = 24 * 60
+"""Longer is no break of a day."""
+
+
+def _holds_together(event: events.DayLaid) -> bool:
+    """Tell whether a day can be held to a plan: what it names is there, its spans are numbered, its breaks are breaks."""
+    named = all(task in event.starts for task in event.rounds)
+    numbered = all(span.isascii() and span.isdigit() for span in event.units)
+    return named and numbered and all(0 < minutes <= LONGEST_BREAK_MIN for _, minutes in event.breaks)
 
 
 def _set(state: State, path: str, value: events.FieldValue) -> State:
