@@ -22,7 +22,7 @@ from vatside.dayline.lanes import BREAK, lanes
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import DipStarted
 from vatside.log.waits import BREAK_NAME
-from vatside.outlook.dip_board import began_at
+from vatside.outlook.session_day import began_at
 from vatside.units import Problem
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import count
 from random import Random
 
@@ -14,12 +14,14 @@ from hypothesis import strategies as st
 from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import plan_of, random_plan
 from tests.effort import examples
+from tests.log.makers import logged
 from tests.plan.plans import plan_with
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import MAKES_READY, next_of_day
 from vatside.bench.keeping import Keeping
+from vatside.dayline.day_steps import steps as steps_of
 from vatside.log.events.day import (
     DayLaid,
     Event,
@@ -30,10 +32,13 @@ from vatside.log.events.day import (
     WaitExtended,
     WaitStarted,
 )
+from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session
 from vatside.log.waits import BREAK_NAME, is_over
 from vatside.outlook.dip_board import lift, lower, next_piece, pieces_of
+from vatside.outlook.session_day import day_of
 from vatside.plan.sheet import Stage
+from vatside.plan.starter import starter_plan
 from vatside.storage.session_text import decode, encode
 
 Times = tuple[dict[str, datetime], tuple[datetime, ...], datetime]
@@ -226,3 +231,27 @@ def test_a_wait_that_was_made_longer_ends_later_at_each_second() -> None:
         later = line_of(desk).starts(clock.now())["scour.linen.heat.1"]
         assert 55 <= (later - before).total_seconds() / 60 <= 61
         clock.advance(35)
+
+
+WHOLE = DayLaid(datetime(2026, 5, 2, 6, tzinfo=UTC), {"dip.r1": 5}, ("dip.r1",), {}, ((30, 45),), {"0": 1})
+
+
+@pytest.mark.parametrize(
+    "torn",
+    [
+        evolve(WHOLE, rounds=("dip.r1", "dip.r2")),
+        evolve(WHOLE, units={"a": 1}),
+        evolve(WHOLE, units={"-1": 1}),
+        evolve(WHOLE, breaks=((0, 0),)),
+        evolve(WHOLE, breaks=((0, 100_000),)),
+    ],
+    ids=["a round that begins never", "a span by a name", "a span below zero", "no break", "a break of ten weeks"],
+)
+def test_no_day_is_held_to_a_plan_that_does_not_hold_together(torn: DayLaid) -> None:
+    """A file from elsewhere may say anything: such a plan stays in the log, and the day is laid as if it were none."""
+    assert fold(Session("s", WHOLE.begin, starter_plan(), logged(WHOLE))).laid == WHOLE
+    state = fold(Session("s", WHOLE.begin, starter_plan(), logged(torn, StepDone("scour.linen.soak"))))
+    assert state.laid is None
+    sheet = sheet_of(state)
+    assert state.last is not None
+    assert day_of(state, state.plan, sheet, steps_of(state.plan, sheet), state.last, UTC).starts

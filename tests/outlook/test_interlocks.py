@@ -19,7 +19,16 @@ from vatside.log.events.day import (
     WaitEnded,
     WaitStarted,
 )
-from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    LotDipped,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+)
 from vatside.log.fold import State, apply, initial_state
 from vatside.log.state import Session
 from vatside.log.words.day import log_lines
@@ -276,8 +285,9 @@ def test_a_refusal_says_what_follows() -> None:
         day(*STANDS),
         day(StepDone("scour.linen.soak"), StepDone("scour.linen.hang"), *STANDS),
         day(StepDone("scour.linen.soak"), *STANDS, DIP, DipEnded("a.1", 5)),
+        day(StepDone("scour.linen.soak"), *STANDS, LotDipped("a", 6, 5)),
     ],
-    ids=["of a scour that nobody ticks", "once its last step is done", "once the lot was in"],
+    ids=["of a scour that nobody ticks", "once its last step is done", "once the lot was in", "dipped as a whole"],
 )
 def test_a_scour_is_asked_about_only_where_it_was_begun_and_not_ended(there: Day) -> None:
     """She may scour on another day, and leave a step unticked: the first dip of the lot is enough to say so."""

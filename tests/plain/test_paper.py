@@ -12,7 +12,7 @@ from tests.log.played import Played
 from tests.shelf.shelves import MAY, item
 
 from vatside.__main__ import main
-from vatside.dayline.day_steps import label
+from vatside.dayline.step_words import label
 from vatside.days.blue_card import Label, label_sheet, labels
 from vatside.log.fold import fold, sheet_of
 from vatside.plain.papers import as_csv

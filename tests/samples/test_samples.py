@@ -16,7 +16,8 @@ from vatside.dips.entry_rule import rests
 from vatside.log.events.vat import DipEnded, SwatchRecorded
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.waits import is_paused
-from vatside.outlook.dip_board import forecasts, going_of, warnings
+from vatside.outlook.dip_board import forecasts, warnings
+from vatside.outlook.session_day import going_of
 from vatside.plan.measures import clean_grams, share, total_grams
 from vatside.plan.plan import Dosing
 from vatside.plan.sheet import Stage, Weight

@@ -35,7 +35,7 @@ from vatside.vat.account import (
 )
 from vatside.vat.reading import PHBy, Reading
 from vatside.vat.spent import Acid, dose_by_account
-from vatside.vat.trust import compare, put_right, trust
+from vatside.vat.trust import compare, trust, trusted_words
 
 
 @pytest.mark.parametrize("method", METHODS)
@@ -355,7 +355,7 @@ def _done(deed: str, account: Account, plan: Plan) -> tuple[Account, float]:
 def test_a_pH_puts_right_the_alkali_that_the_vat_has(method: str, pH: float, words: str) -> None:
     """In grams of what lies on her table: a gram of lye is 0.926 g of lime, or 2.65 g of soda ash to bicarbonate."""
     trusted = trust(vat_with(Reading(), method=method, lots__a__fibre="cotton").account, pH, 45)
-    said, grams = put_right(trusted)
+    said, grams = trusted_words(trusted)
     assert said == words
     per_lye = {"Less slaked lime": 74.09 / 2 / 40.0, "Acid binds soda ash": 105.99 / 40.0}.get(said, 1.0)
     assert grams == pytest.approx(abs(trusted.trusted_g) * per_lye, rel=0.001)

@@ -27,7 +27,7 @@ from vatside.dips.entry_rule import rests
 from vatside.log.events.day import Event
 from vatside.log.state import State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import as_laid, began_at, day_of, followed_of, going_of, is_begin
+from vatside.outlook.session_day import as_laid, began_at, day_of, followed_of, going_of, is_begin
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 

@@ -26,8 +26,8 @@ from vatside.log.events.vat import VatLetGo, VatSpent
 from vatside.log.fold import State, fold, so_far
 from vatside.log.state import Session, counted
 from vatside.log.words.vat import held_words
-from vatside.plan.batches import gathered
 from vatside.plan.figure_text import two_digits
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_words, held, lot_grams, method_of, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import DANGER, Sheet

@@ -16,7 +16,7 @@ from vatside.log.events.vat import LotDipped
 from vatside.log.fold import State, so_far
 from vatside.log.state import events_of, happened
 from vatside.log.waits import seconds_between
-from vatside.plan.batches import gathered
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_of
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Sheet

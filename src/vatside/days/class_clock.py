@@ -21,8 +21,8 @@ from vatside.dayline.warn import USUAL
 from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
-from vatside.outlook.dip_board import day_of, going_of
-from vatside.plan.batches import gathered
+from vatside.outlook.session_day import day_of, going_of
+from vatside.plan.grouping import gathered
 from vatside.plan.hours import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage

@@ -11,8 +11,8 @@ from vatside.days.lots import say_pieces
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named, span
 from vatside.log.state import State
-from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_words, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet

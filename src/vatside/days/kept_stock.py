@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.dayline.day_steps import label, made_of_kept
+from vatside.dayline.step_words import label, made_of_kept
 from vatside.dayline.steps import Step
 from vatside.days.kept_vats import states_with
 from vatside.days.repeat import afresh

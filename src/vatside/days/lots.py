@@ -17,7 +17,8 @@ from vatside.forms.fields import rows, value_problem
 from vatside.log.colours import Results, fits, results_of
 from vatside.log.fold import fold
 from vatside.log.state import State
-from vatside.plan.batches import batches, baths, gathered
+from vatside.plan.batches import batches, baths
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_key, fibre_words, total_grams
 from vatside.plan.plan import Form, Learned, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage

@@ -15,8 +15,8 @@ from vatside.days.replay import state_at, timeline
 from vatside.forms.fields import LONGEST_TEXT, row_name, rows, set_value, value_problem
 from vatside.log.fold import fold
 from vatside.log.state import Session, State
-from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage

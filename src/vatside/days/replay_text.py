@@ -18,8 +18,8 @@ from vatside.log.persistent import Waits
 from vatside.log.state import Session
 from vatside.log.waits import Moment, Wait, after
 from vatside.log.words.day import entry_words
-from vatside.plan.batches import gathered
 from vatside.plan.figure_text import figure_text
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Weight, severity

@@ -11,7 +11,7 @@ from vatside.catalogue.dyeing import Usual, own_results, usual_for
 from vatside.catalogue.values import Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
-from vatside.plan.batches import gathered
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from datetime import datetime
-from functools import cache
+from functools import cache, lru_cache
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dips.own_results import can_be, in_words
@@ -175,20 +175,9 @@ MOST_KEPT = 32
 """Shapes of plans whose rows are kept."""
 
 
-_latest: list[tuple[Plan, dict[str, Field]]] = []
-"""The plan that was asked for last: a change of it asks three times, and finding its shape is the longest of it."""
-
-
+@lru_cache(maxsize=1)  # a change of a plan asks three times for its rows, and finding its shape is the longest of it
 def rows(plan: Plan) -> dict[str, Field]:
     """Give every row of every form, by path."""
-    for known, found in _latest:
-        if known is plan:
-            return found
-    _latest[:] = [(plan, _rows_of_shape(plan))]
-    return _latest[0][1]
-
-
-def _rows_of_shape(plan: Plan) -> dict[str, Field]:
     shape = (
         plan.method,
         plan.vessels.tub.shape,

@@ -22,7 +22,7 @@ from vatside.log.effects.pieces import lot_of, seen_of
 from vatside.log.events.day import ColourNoted
 from vatside.log.events.vat import SwatchRecorded
 from vatside.log.state import State, counted
-from vatside.plan.batches import gathered
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import clean_grams, fibre_of, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.recipe.stages.finish import WEIGHING_ERROR, can_gain, true_gain

@@ -1,4 +1,4 @@
-"""Questions about the pieces of a session: who is where, who goes in next, who comes out pale, how far the day is.
+"""Questions about the pieces of a session: who is where, who goes in next, who comes out pale.
 
 Every answer follows from the state, its sheet and `now`.
 """
@@ -6,34 +6,24 @@ Every answer follows from the state, its sheet and `now`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, tzinfo
-from math import ceil
 
 from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
-from vatside.dayline.going import Going, Waiting
-from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
-from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.steps import Step
 from vatside.dips import rotation
-from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, VatWork, rest_due, rests, vat_use
+from vatside.dips.entry_rule import NEVER, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip
 from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing, pieces
 from vatside.dips.run import End, run
 from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
-from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
-from vatside.log.events.vat import DipEnded, DipStarted
-from vatside.log.state import Entered, PieceState, State
+from vatside.log.events.vat import DipEnded, DipStarted, LotDipped
+from vatside.log.state import Entered, PieceState, State, events_of
 from vatside.log.vat_account import account_of
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
-from vatside.plan.hours import on_wall
-from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Weight
 from vatside.units import show_minutes
 from vatside.vat.account_changes import Forecast, pale_warnings, tank_of
@@ -140,6 +130,12 @@ def _forecast(piece: Piece, end: End) -> Forecast:
     return Forecast(piece.id, piece.name, end.on / 10, piece.depth, end.dips - end.piece.had)
 
 
+def lots_dipped(state: State) -> set[str]:
+    """Give the lots of which a dip is known, of a piece or of the lot as a whole."""
+    by_piece = {piece.rpartition(".")[0] for piece in state.dipping.pieces}
+    return by_piece | {event.lot for event in events_of(state, LotDipped)}
+
+
 def _is_done(state: State, piece: str) -> bool:
     where = state.dipping.pieces.get(piece)
     return where is not None and where.place is Place.DONE
@@ -218,88 +214,3 @@ def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:
     except OutOfRange:
         return ()
     return pale_warnings(forecasts(state, sheet), strength)
-
-
-def going_of(state: State, now: Moment, when: Rests) -> Going:
-    """What is done, what waits, where the pieces are and what the vat has done; `when` are the plan's rests.
-
-    All is counted from the whole minute that has begun, as a laid day is: at each of its seconds the same is shown.
-    """
-    now = _minute_of(now)
-    done = {step: seconds_between(at, now) / 60 for step, at in state.done.items()}
-    running = {
-        wait.step: Waiting(waits.elapsed(wait, now) / 60, waits.remaining(wait, now) / 60)
-        for wait in state.waits
-        if wait.step is not None
-    }
-    return Going(done, running, standings(state, now), _worked(state, now, when), _away(state, now))
-
-
-def _minute_of(now: Moment) -> Moment:
-    seconds = now.utc.second + now.utc.microsecond / 1e6
-    return evolve(now, utc=now.utc.replace(second=0, microsecond=0), elapsed=now.elapsed - seconds)
-
-
-def began_at(state: State) -> Moment | None:
-    """Give when the first step was begun or done, or the first piece went in; None for a day that has not begun."""
-    for entry in state.entries:
-        if entry.seq not in state.undone and is_begin(entry.event):
-            return entry.at
-    return None
-
-
-def is_begin(event: Event) -> bool:
-    """Tell what begins a day that has not begun."""
-    return isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None)
-
-
-def followed_of(state: State, zone: tzinfo | None = None) -> Followed | None:
-    """Give the plan that a day under way is held to; None where the log has none."""
-    laid = state.laid
-    if laid is None:
-        return None
-    units = {int(span): unit for span, unit in laid.units.items()}
-    return Followed(on_wall(laid.begin, zone), zone, laid.starts, laid.rounds, laid.nudges, laid.breaks, units)
-
-
-def as_laid(day: LaidDay) -> DayLaid:
-    """Say how a day is laid out, for the log."""
-    of = followed(day)
-    units = {str(span): unit for span, unit in of.units.items()}
-    nudges = {task: tuple(minutes) for task, minutes in of.nudges.items()}
-    begin = of.begin.astimezone(UTC)
-    return DayLaid(begin, dict(of.starts), tuple(of.rounds), nudges, tuple(of.breaks), units)
-
-
-def day_of(
-    state: State,
-    plan: Plan,
-    sheet: Sheet,
-    steps: Sequence[Step],
-    now: Moment,
-    zone: tzinfo | None = None,
-    evaluations: int = EVALUATIONS,
-) -> LaidDay:
-    """The day of a session as it stands: one under way is held to the plan that is followed. Raises NoPlanError."""
-    going, began, before = going_of(state, now, rests(sheet)), began_at(state), followed_of(state, zone)
-    if began is None or not going.begun:
-        return lay_day(plan, sheet, steps, now.utc, going, zone=zone, evaluations=evaluations)
-    if before is not None:
-        return held_day(before, plan, sheet, steps, now.utc, going)
-    return day_under_way(plan, sheet, steps, began.utc, now.utc, going, zone=zone, evaluations=evaluations)
-
-
-def _away(state: State, now: Moment) -> tuple[tuple[int, int, int], ...]:
-    """Everybody, until the end of each break that runs, in minutes from now."""
-    pauses = (wait for wait in state.waits if waits.is_break(wait))
-    left = (ceil(waits.remaining(wait, now) / 60) for wait in pauses)
-    return tuple((0, minutes, state.plan.place.people) for minutes in left if minutes > 0)
-
-
-def _worked(state: State, now: Moment, when: Rests) -> VatWork:
-    """The vat's entries so far, its minutes below zero; one that is still in ends now at the earliest."""
-    worked = VatWork()
-    for stay in sorted(state.dipping.entered, key=lambda item: seconds_between(now, item.start)):
-        end = 0.0 if stay.end is None else seconds_between(now, stay.end) / 60
-        worked = worked.then(seconds_between(now, stay.start) / 60, end, 1.0, when)
-    return worked

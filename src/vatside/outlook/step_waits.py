@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import JOINS, held_by, template
 from vatside.log.waits import Wait, is_over, is_paused, remaining
+from vatside.outlook.dip_board import lots_dipped
 from vatside.outlook.hand_acts import Doing, Scene
 from vatside.plan.batches import baths
 from vatside.plan.sheet import Stage
@@ -94,7 +95,7 @@ def scour_left(scene: Scene, doing: Doing) -> Block | None:
     """The first dip of a lot whose scour was begun and is not ticked to its end; of several loads one is enough."""
     lot, state = doing.subject.partition(".")[0], scene.state
     bath = next((bath for bath in baths(state.plan) if any(item.id == lot for item in bath.lots)), None)
-    if bath is None or any(piece.partition(".")[0] == lot for piece in state.dipping.pieces):
+    if bath is None or lot in lots_dipped(state):
         return None
     steps = [step for step in scene.steps if step.id.startswith(bath.id(""))]
     ends = {template(step).id for step in steps[-1:]}

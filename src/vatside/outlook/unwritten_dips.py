@@ -11,8 +11,7 @@ from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.tasks import template
 from vatside.dips.rotation import Piece
 from vatside.log.events.vat import LotDipped
-from vatside.log.state import happened
-from vatside.outlook.dip_board import pieces_of
+from vatside.outlook.dip_board import lots_dipped, pieces_of
 from vatside.outlook.hand_acts import Doing, Scene
 from vatside.plan.batches import batches
 from vatside.plan.measures import fibre_key
@@ -55,8 +54,7 @@ def _missing(scene: Scene, step: str) -> tuple[Lot, ...]:
     state = scene.state
     if ROTATE in state.done:
         return ()
-    known = {piece.rpartition(".")[0] for piece in state.dipping.pieces}
-    known |= {entry.event.lot for entry in happened(state, LotDipped) if isinstance(entry.event, LotDipped)}
+    known = lots_dipped(state)
     return tuple(lot for lot in _lots_before(scene, step) if lot.id not in known and _pieces(scene, lot))
 
 

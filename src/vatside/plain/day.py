@@ -42,7 +42,7 @@ from vatside.dips.entry_rule import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import day_of, going_of
+from vatside.outlook.session_day import day_of, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour, on_wall

@@ -2,28 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import lru_cache
-from typing import TypeVar
 
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import Finish, finishes
 from vatside.catalogue.values import Fibre, Scour
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import clean_grams, fibre_key, fibre_of_all, is_greasy, lot_grams, scour_key, scour_of
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Stage
-
-Key = TypeVar("Key")
-Member = TypeVar("Member")
-
-
-def gathered(pairs: Iterable[tuple[Key, Member]]) -> dict[Key, list[Member]]:
-    """Put together what has the same key, in the order in which each first comes."""
-    groups: dict[Key, list[Member]] = {}
-    for key, member in pairs:
-        groups.setdefault(key, []).append(member)
-    return groups
 
 
 @frozen

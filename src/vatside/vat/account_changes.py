@@ -17,7 +17,7 @@ from vatside.dips.depth import WHAT_HELPS, WHAT_IS_LEFT, depth_name, is_pale
 from vatside.dips.lot import law_for
 from vatside.dips.own_results import MORE, OnPiece
 from vatside.dips.uptake import Law, Tank, enter
-from vatside.plan.batches import gathered
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import celsius, clean_grams
 from vatside.plan.plan import Lot, Plan
 from vatside.vat.account import Account, dipped, parted, reducer_g

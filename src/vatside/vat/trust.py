@@ -71,7 +71,7 @@ def _called(alkali: str) -> str:
     return next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
 
 
-def put_right(account: Account) -> tuple[str, float]:
+def trusted_words(account: Account) -> tuple[str, float]:
     """Give what a pH that was trusted put right, in words and in grams of the vat's own alkali, pure."""
     grams, called = account.trusted_g / naoh_equivalent(account.alkali), _called(account.alkali)
     if grams < 0 and ALKALIS[account.alkali].is_carbonate:
@@ -116,8 +116,8 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
     pH read, the account goes as far as it can. Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
     """
     if account.asleep:
-        put_right = trust(evolve(account, bath=account.liquor, asleep=False), pH, t_C)
-        return evolve(put_right, bath=reduce(put_right.bath).bath, asleep=True)
+        trusted = trust(evolve(account, bath=account.liquor, asleep=False), pH, t_C)
+        return evolve(trusted, bath=reduce(trusted.bath).bath, asleep=True)
     if solve(account.bath, t_C).pH <= pH:
         return lye_grams(account, _more(account.bath, pH, t_C))
     bath = _less(account, pH, t_C)

@@ -210,7 +210,7 @@ LONGEST_BREAK_MIN = 24 * 60
 
 
 def _holds_together(event: events.DayLaid) -> bool:
-    """Tell whether a day can be held to a plan: what it names is there, its spans are numbered, its breaks are breaks."""
+    """Tell whether a day can be held to a plan: what it names is there, spans have numbers, breaks are breaks."""
     named = all(task in event.starts for task in event.rounds)
     numbered = all(span.isascii() and span.isdigit() for span in event.units)
     return named and numbered and all(0 < minutes <= LONGEST_BREAK_MIN for _, minutes in event.breaks)

@@ -10,8 +10,9 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
-from vatside.plan.batches import baths, gathered, stage_title
+from vatside.plan.batches import baths, stage_title
 from vatside.plan.figure_text import FigureText, figure_text
+from vatside.plan.grouping import gathered
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.worksheet import shown

@@ -16,7 +16,7 @@ from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
 from vatside.vat.kept_vat import KeptVat
-from vatside.vat.trust import put_right
+from vatside.vat.trust import trusted_words
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
@@ -71,7 +71,7 @@ def _figures(
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
         yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
-    words, grams = put_right(account)
+    words, grams = trusted_words(account)
     if grams >= LEAST_SHOWN_G:
         yield words, show_mass(grams), "by a pH"
     if account.stock is not None:
