@@ -9,6 +9,7 @@ from tests.log.strategies import fitting_plans
 from tests.plan.plans import wool_plan
 
 from vatside.forms.fields import (
+    Field,
     FieldValue,
     check_change,
     fields,
@@ -30,8 +31,30 @@ PLAN = wool_plan()
 @given(fitting_plans())
 def test_rows_that_are_kept_are_the_rows_of_the_plan(plan: Plan) -> None:
     """Rows are worked out once for all plans of a shape; no row depends on anything else."""
-    fresh = {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}
-    assert rows(plan) == fresh
+    assert rows(plan) == worked_out(plan)
+
+
+def worked_out(plan: Plan) -> dict[str, Field]:
+    """Give the rows of a plan without the ones that are kept."""
+    return {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}
+
+
+OTHER_VALUES: tuple[FieldValue, ...] = (
+    *(Amount(value, unit) for unit in ("g", "%", "L", "degC", "cm", "kW", "mL", "h") for value in (3, 30, 50)),
+    *(2, 3, "5 L, 24 L", "12:30", "A, B"),
+)
+"""Something else for a row to hold, whatever it takes."""
+
+
+@pytest.mark.parametrize("path", rows(PLAN))
+def test_rows_that_are_kept_follow_each_change(path: str) -> None:
+    """Whatever is changed in a plan whose rows are known, its rows are those of the changed plan."""
+    row, plan = rows(PLAN)[path], PLAN
+    for value in (*(key for key, _ in row.choices), *OTHER_VALUES):
+        if value_problem(PLAN, row, value) is None:
+            plan = set_value(plan, path, value)
+            rows(PLAN)
+            assert rows(plan) == worked_out(plan)
 
 
 def test_the_starter_fits() -> None:

@@ -181,6 +181,7 @@ def rows(plan: Plan) -> dict[str, Field]:
     shape = (
         plan.method,
         plan.vessels.tub.shape,
+        bool(plan.vessels.others),
         tuple((lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots),
         tuple(lot.pieces > 1 or bool(lot.names) for lot in plan.lots),
         plan.water.hardness is None,
