@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
+from functools import partial
 
 from attrs import evolve, frozen
 
+from vatside.dayline.easing import Ease, at_all
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
 from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, tonight
@@ -106,12 +108,14 @@ def held_day(
     hours = Hours(plan, begin, before.zone)
     wanted, home = hours.minute(plan.ready_by), hours.minute(plan.place.home_by)
 
-    def held(stays_up: int) -> LaidDay:
-        needs = needed(plan, sheet, steps, begin, going, before.zone, stays_up)
+    def held(ease: Ease, stays_up: int) -> LaidDay:
+        needs = ease(needed(plan, sheet, steps, begin, going, before.zone, stays_up))
         laid = not_soaked(needs, hold(needs.day, _shifted(before, needs, passed)))
         return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
 
-    day = tonight(held)
+    day = at_all(lambda ease: tonight(partial(held, ease)), begun=going.begun)
+    if day.needed.kept is not None:  # what was laid for other things is seldom best with what is lent
+        evaluations = max(evaluations, AT_ONCE)
     return shorter(day, evaluations) if evaluations else day
 
 
