@@ -58,6 +58,8 @@ class LaidDay:
     """The minute by which all is to be done."""
     stopped: tuple[datetime, int] | None = None
     """When everybody stopped for the break, and for how many minutes; None: not yet."""
+    is_other: bool = False
+    """It is not the plan that it was held to any more, but a better one."""
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
