@@ -247,7 +247,7 @@ def test_facts_that_contradict_all_limits_are_laid_all_the_same() -> None:
 
 
 def test_a_lunch_that_holds_up_a_late_day_gives_way_in_what_is_held_too() -> None:
-    """Twenty minutes late the cotton's bath would not fit in before lunch: held alone all ends an hour or more later."""
+    """Twenty minutes late the linen does not fit in before lunch any more: held alone, all ends hours later."""
     made = plan_of("silk, 100 g, 2 pieces, medium", "linen, 300 g, 4 pieces, medium", people=2, lunch=45, bowls=4)
     day = laid(made)
     for now in range(5, day.laid.breaks[0], 20):

@@ -55,8 +55,8 @@ WORTH_SAYING = 2
 WORTH_MOVING = 10
 """Minutes that another plan must save before it takes the place of the one that is followed: ours."""
 SLIPPED = 12
-"""Evaluations for a held day that slips by as much: what is held alone goes round a lunch by hours. A longer search gains
-little more, by our trials."""
+"""Evaluations for a held day that slips by as much: what is held alone goes round a lunch by hours. A longer search
+gains little more, by our trials."""
 
 
 @frozen
@@ -122,7 +122,7 @@ def held_day(
 
 
 def _slips(day: LaidDay, old: Laid) -> bool:
-    """Tell whether a held day ends much later than it was to, or lets something stand too long: another may spare it."""
+    """Tell whether a held day ends much later than it was to, or lets something stand too long."""
     tasks = (task for task in day.needed.day.tasks if task.id in old.starts)
     was = max((old.starts[task.id] + task.minutes for task in tasks if task.counts), default=day.laid.end)
     return day.laid.overrun > 0 or day.needed.kept is not None or day.laid.end >= was + WORTH_MOVING
