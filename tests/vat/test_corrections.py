@@ -481,3 +481,34 @@ def test_a_grey_vat_is_given_what_stands_on_its_own_table(method: str, name: str
     given = one("grey", "reducer", vat_with(Reading(temperature=at(45)), method=method, lots__a__fibre="cotton"))
     assert f"of {name}" in given.text
     assert "of reducer" not in given.text
+
+
+LIME_TAKEN = {"tdo-lime": 0.685, "copperas-lime": 0.2665, "zinc-lime": 0.567}
+"""Slaked lime that a gram of reducer takes: 2 OH- over 108.12 (Svarovsky 2000) and over 278.01, half a mole of
+calcium over 65.38 (Ziegler & Johnson 2001); a mole of lime is 74.093 g and 2 OH-."""
+
+
+@pytest.mark.parametrize("method", LIME_TAKEN)
+def test_reducer_for_a_vat_without_lime_brings_its_lime(method: str) -> None:
+    """Read at pH 10.7 its lime is gone: fed reducer alone would turn it sour. One that has its lime needs none."""
+    vat = vat_with(method=method, lots__a__fibre="linen")
+    over = corrections(finding("air-in"), vat)[0]
+    assert over.along == ()
+    reading = Reading(temperature=at(vat.account.celsius), pH=10.7, pH_by=PHBy.METER)
+    without = corrections(finding("air-in"), sure(evolve(vat, reading=reading)))[0]
+    (lime,) = without.along
+    pure = [powder(vat.plan, way.material).purity * way.grams for way in (lime, without)]
+    assert pure[0] == pytest.approx(LIME_TAKEN[method] * pure[1], rel=0.01)
+
+
+@pytest.mark.parametrize("method", ["tdo-soda", "tdo-lye", "dithionite-soda"])
+@pytest.mark.parametrize("fibre", FIBRES)
+def test_all_that_goes_in_with_a_reducer_finds_room(method: str, fibre: str) -> None:
+    """A small tub near its brim: each powder has its water, and the liquor for all of it comes out before the first."""
+    vat = vat_with(vat__tub="5 L", vat__fill="4 L", method=method, lots__a__fibre=fibre)
+    full = evolve(vat, account=at_volume(vat.account, 5 * 0.96))
+    way = corrections(finding("air-in"), full)[0]
+    stands = full.account.litres
+    for event in (as_proposed(item, vat.plan) for item in (*way.along, way)):
+        stands += litres_of(event.water) + litres_of(event.stock) - litres_of(event.taken_out)
+        assert stands <= 5 * 0.97 + 0.05

@@ -12,12 +12,12 @@ from vatside.catalogue.values import Fact
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
-from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
+from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, saturates, substance
 from vatside.plan.measures import BUFFERS, Powder, powder
 from vatside.recipe.baths import Dose, named_amount
 from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
-from vatside.vat.account import Account, warmed
+from vatside.vat.account import Account, free_alkali_g, warmed
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
 from vatside.vat.dosing import MUCH_THINNED, thinning
 from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
@@ -35,12 +35,13 @@ def holds_by_soda(plain: Setting) -> bool:
 
 
 def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
-    """Give what goes into a vat of lye or soda with the reducer of a correction; nothing where none is fed.
+    """Give the alkali that goes in with the reducer of a correction; nothing where none is fed.
 
-    In a lye vat all the hydroxide that the reducer takes until it is spent [Reactions]; for wool and silk as much soda
-    ash and baking soda as it was made with for each gram of reducer, so that it ends where it ended before [Buffered].
+    All the hydroxide that the reducer takes until it is spent [Reactions], in a lime vat only where its lime is all but
+    gone; for wool and silk as much soda ash and baking soda as it was made with for each gram of reducer, so that it
+    ends where it ended before [Buffered].
     """
-    if correction.does == NOTHING or not correction.grams or not ALKALIS[vat.setting.alkali].gentle:
+    if correction.does == NOTHING or not correction.grams:
         return
     reducer = powder(vat.plan, correction.material)
     pure = correction.grams * reducer.purity
@@ -48,6 +49,10 @@ def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
         return
     for what, grams in _amounts(reducer.material.species, pure, vat):
         yield _with_it(correction, Dose(what, grams / what.purity), vat)
+
+
+FREE_SHARE = 0.5
+"""A lime vat gives its reducer up to this share of its free lime, which is 0.3 of pH. Ours."""
 
 
 def _is_counted(reducer: Powder) -> bool:
@@ -64,13 +69,18 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
         return
     alkali = powder(vat.plan, "alkali")
     lye = hydroxide_of(species, pure) * substance(LYE).molar_mass
-    yield alkali, lye / naoh_equivalent(alkali.material.species)
+    if ALKALIS[vat.setting.alkali].gentle or lye > FREE_SHARE * free_alkali_g(vat.account):
+        yield alkali, lye / naoh_equivalent(alkali.material.species)
+
+
+def _takes(dose: Dose) -> str:
+    return "takes lime, and hardly any is left" if saturates(dose.powder.material.species) else "turns to acid"
 
 
 def _with_it(correction: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         correction.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"First {named_amount(vat.plan, dose)}: the reducer turns to acid", NO_WAIT, "",
+        f"First {named_amount(vat.plan, dose)}: the reducer {_takes(dose)}", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")
@@ -138,7 +148,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    offered = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
+    offered = [with_room(evolve(way, along=tuple(its_alkali(way, vat))), vat) for way in ways]
     useful = tuple(item for item in offered if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(offered if forbidden else useful))
@@ -168,7 +178,7 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     )  # fmt: skip
     plain = evolve(plain, celsius=warm) if plain.first else plain
     try:
-        return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
+        return DEEDS[remedy.does](plain, remedy, vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
 

@@ -158,18 +158,20 @@ def _thinned_with(dose: Dose, vat: Vat) -> float:
 
 
 def with_room(way: Correction, vat: Vat) -> Correction:
-    """Take as much liquor out first as the tub has no room for, water and vinegar counted, brim left."""
+    """Take as much liquor out first as the tub has no room for, brim left; what goes in before it counts as well."""
     what = powder(vat.plan, way.material) if way.material else None
     liquid = way.grams / what.material.bulk.value / 1000 if what and what.material.species == VINEGAR else 0.0
     stock = way.litres if way.does == "stock" else 0.0
-    poured = way.water_l + liquid + stock
+    poured = sum(one.water_l for one in (*way.along, way)) + liquid + stock
     short = poured - max(free_litres(vat.account, vat.plan), 0.0)
     if poured <= 0 or short <= LEAST_ROOM_L:
         return way
     if short > vat.account.litres / 3:
-        return nothing(way, f"{way.text}: the tub has no room for what it is thinned with.")
+        return nothing(evolve(way, along=()), f"{way.text}: the tub has no room for what it is thinned with.")
     out = min(round(short + 0.05, 1), vat.account.litres)
-    return evolve(way, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {way.text}")
+    first, *rest = *way.along, way
+    first = evolve(first, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {first.text}")
+    return evolve(way, along=(first, *rest[:-1])) if rest else first
 
 
 LEAST_ROOM_L = 0.05
