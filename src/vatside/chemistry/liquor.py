@@ -10,7 +10,7 @@ stay, as asked. Left out are `LEFT_OUT`.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import exp, log10
+from math import exp, log, log10
 
 from attrs import define, evolve, field, frozen
 
@@ -239,6 +239,9 @@ SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, SULFUR_DIOXIDE_DANGER = 2.0, 5.0, 10
 OPEN_AIR = 10**-3.4
 """Carbon dioxide in the air, atm: 400 ppm, from memory."""
 
+NO_PRESSURE, AIRED_TOLERANCE = 1e-30, 1e-8
+"""Pressure that stands for none, atm, and how near the carbonate of an aired bath is found, mol/kg: no pH sees it."""
+
 
 def _solubility(gas: tuple[float, float], t_C: float) -> float:
     """Give mol/(L atm) at a temperature [Sander2023]."""
@@ -272,11 +275,11 @@ def open_to_air(bath: Bath, pressure_atm: float = OPEN_AIR, *, chalk: bool = Fal
 
     def short(carbonate: float) -> float:
         liquor = solve(evolve(bath, carbonate=carbonate * scale), chalk=chalk)
-        return 1 - carbon_dioxide_pressure(liquor) / pressure_atm
+        return log(pressure_atm / max(carbon_dioxide_pressure(liquor), NO_PRESSURE))
 
     most = MOST["carbonate"]
     guess = max((bath.sodium + 2 * bath.calcium - bath.strong_anions - 2 * bath.sulfate - bath.acetate) / scale, 1e-5)
-    balanced = falling_root(short, 0.0, most, min(guess, most), -1 / guess, 1e-9)
+    balanced = falling_root(short, 0.0, most, min(guess, most), -1 / guess, AIRED_TOLERANCE)
     if balanced >= most * (1 - 1e-6):
         raise OutOfRange("This bath holds more alkali than can be worked with once the air has turned it to carbonate.")
     return evolve(bath, carbonate=balanced * scale)

@@ -226,7 +226,7 @@ def _to_come(draft: Draft, name: str, first: int, running: Mapping[str, int], go
     """A task with its release; of one that runs only the nudges that are still to come."""
     task = draft.tasks[name]
     if name not in running:
-        return evolve(task, release=max(task.release, first))
+        return task if task.release >= first else evolve(task, release=first)
     kept = tuple(nudge for nudge in task.nudges if running[name] + nudge.at >= 0)
     return evolve(task, nudges=kept if name in going.waits else ())
 

@@ -6,6 +6,7 @@ Tap water is as the dyer knows it, or a stated guess with the ends between which
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import pi
 
 from attrs import frozen
@@ -174,10 +175,16 @@ WEIGHED_SPREAD = 0.05
 
 def powder(plan: Plan, key: str) -> Powder:
     """Give the powder that fills a role of the method (`indigo`, `alkali`, `reducer`) or a material by id."""
-    entry = shelf_entry(plan, key)
+    return _as_it_stands(_material(plan, key), plan.shelf, plan.spoons)
+
+
+@lru_cache(maxsize=64)
+def _as_it_stands(wanted: str, shelf: tuple[ShelfEntry, ...], spoons: Spoons) -> Powder:
+    """Remembered: a sheet asks for each of its powders dozens of times."""
+    entry = _entry(wanted, shelf)
     material = materials()[entry.material]
     if entry.spoon_mass is None:
-        per_spoon = material.bulk.value * spoon_millilitres("tsp", plan.spoons)
+        per_spoon = material.bulk.value * spoon_millilitres("tsp", spoons)
         return Powder(entry.material, material, share(entry.purity), per_spoon, material.bulk.spread, False)
     per_spoon = to_base(entry.spoon_mass, Kind.MASS)
     return Powder(entry.material, material, share(entry.purity), per_spoon, WEIGHED_SPREAD, True)
@@ -185,11 +192,16 @@ def powder(plan: Plan, key: str) -> Powder:
 
 def shelf_entry(plan: Plan, key: str) -> ShelfEntry:
     """Find the entry for a role or a material; the catalogue's usual one if the shelf has none."""
-    wanted = getattr(method_of(plan), key) if key in ROLES else key
-    for entry in plan.shelf:
-        if _serves(entry.material, wanted):
-            return entry
-    return usual_entry(wanted)
+    return _entry(_material(plan, key), plan.shelf)
+
+
+def _material(plan: Plan, key: str) -> str:
+    material: str = getattr(method_of(plan), key) if key in ROLES else key
+    return material
+
+
+def _entry(wanted: str, shelf: tuple[ShelfEntry, ...]) -> ShelfEntry:
+    return next((entry for entry in shelf if _serves(entry.material, wanted)), None) or usual_entry(wanted)
 
 
 def usual_entry(material_id: str) -> ShelfEntry:

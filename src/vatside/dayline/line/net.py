@@ -268,11 +268,13 @@ def ended(backwards: Net, net: Net, end: int) -> Net:
 
 
 def _mirrored_need(need: Need, length: int) -> Need:
-    return evolve(need, since=length - need.since - need.minutes.bit_length())
+    since = length - need.since - need.minutes.bit_length()
+    return Need(need.row, since, need.steps, need.base, need.size, need.units, need.minutes)
 
 
 def _mirrored_call(call: Call, length: int) -> Call:
-    return evolve(call, low=max(0, length - 1 - call.high), high=length - 1 - call.low, at=length - 1 - call.at)
+    low, high = max(0, length - 1 - call.high), length - 1 - call.low
+    return Call(call.number, low, high, length - 1 - call.at, call.steps)
 
 
 def _mirrored_span(net: Net, held: Held) -> Held:

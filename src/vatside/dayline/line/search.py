@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from random import Random
 
 from attrs import frozen
@@ -63,7 +64,11 @@ class Changes:
         """Nothing is drawn yet."""
         self.net = net
         self.random = random
-        self.fragment = fragments(net)
+
+    @cached_property
+    def fragment(self) -> Sequence[int]:
+        """The fragment without slack of each task; a day that is laid as it was asks for none."""
+        return fragments(self.net)
 
     def drawn(self, now: Laid, hints: Hints) -> Change:
         """The break moved, a step that gives way, or a step or fragment without slack moved."""
