@@ -19,7 +19,7 @@ from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
 from vatside.vat.account import Account, free_alkali_g, warmed
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
-from vatside.vat.dosing import MUCH_THINNED, thinning
+from vatside.vat.dosing import MUCH_THINNED, thinning, to_pH
 from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
 from vatside.vat.remedies import DEEDS, with_dose, with_room
@@ -45,7 +45,7 @@ def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
         return
     reducer = powder(vat.plan, correction.material)
     pure = correction.grams * reducer.purity
-    if correction.does != "add" or not _is_counted(reducer):
+    if correction.does != "add" or not _is_counted(reducer, limes=saturates(vat.setting.alkali)):
         return
     for what, grams in _amounts(reducer.material.species, pure, vat):
         yield _with_it(correction, Dose(what, grams / what.purity), vat)
@@ -53,11 +53,13 @@ def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
 
 FREE_SHARE = 0.5
 """A lime vat gives its reducer up to this share of its free lime, which is 0.3 of pH. Ours."""
+LIME_AGAIN = 1.0
+"""What a lime vat short of lime is given, g/L: common practice, no source. Too much of it only lies there."""
 
 
-def _is_counted(reducer: Powder) -> bool:
-    """Tell a reducer whose reaction is known, so that the alkali it takes can be worked out."""
-    return reducer.material.role == "reducer" and not REDUCERS[reducer.material.species].assumed
+def _is_counted(reducer: Powder, *, limes: bool) -> bool:
+    """Tell a reducer whose reaction is known, so that its alkali can be worked out; too much does no harm in lime."""
+    return reducer.material.role == "reducer" and (limes or not REDUCERS[reducer.material.species].assumed)
 
 
 def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, float]]:
@@ -67,10 +69,13 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
         for key, share in zip(BUFFERS, (rule.soda_reducer, rule.baking_reducer), strict=True):
             yield powder(vat.plan, key), share * counts
         return
-    alkali = powder(vat.plan, "alkali")
+    alkali, account = powder(vat.plan, "alkali"), vat.account
     lye = hydroxide_of(species, pure) * substance(LYE).molar_mass
-    if ALKALIS[vat.setting.alkali].gentle or lye > FREE_SHARE * free_alkali_g(vat.account):
-        yield alkali, lye / naoh_equivalent(alkali.material.species)
+    grams = lye / naoh_equivalent(alkali.material.species)
+    if not saturates(vat.setting.alkali):
+        yield alkali, grams
+    elif lye > FREE_SHARE * free_alkali_g(account):
+        yield alkali, grams + LIME_AGAIN * account.litres
 
 
 def _takes(dose: Dose) -> str:
@@ -122,7 +127,7 @@ def _disagrees(vat: Vat) -> str:
 
 
 def _costs_much(vat: Vat, read: Account) -> str:
-    if holds_by_soda(vat.setting):  # baking soda brings it down and costs no dye
+    if ALKALIS[vat.setting.alkali].gentle and _by_baking_soda(vat, read):  # it costs no dye
         return ""
     words = "To bring that down would cost more than half of the vat: be sure of it first."
     try:
@@ -132,6 +137,13 @@ def _costs_much(vat: Vat, read: Account) -> str:
     except OutOfRange:
         return ""
     return words if thinned is not None and thinned.strength < MUCH_THINNED else ""
+
+
+def _by_baking_soda(vat: Vat, read: Account) -> bool:
+    try:
+        return to_pH(read.bath, vat.setting.window.target, powder(vat.plan, BUFFERS[-1])) is not None
+    except (CannotReach, OutOfRange):
+        return False
 
 
 __all__ = ["Correction", "Vat", "as_read", "corrections"]
