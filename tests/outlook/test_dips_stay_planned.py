@@ -72,7 +72,8 @@ def test_a_weak_vat_is_told_of_only_while_somebody_still_goes_in() -> None:
     plan = evolve(plan_of("linen, 100 g, 1 piece, medium"), pins=(Pin("vat.fill", Amount(12, "L")),))
     day = Played(plan).happen(VatMade())
     told = [any("the vat is weak" in one.text for one in day.sheet.notices) for _ in dipped_by_the_board(day)]
-    assert told[0] and not told[-1]
+    assert told[0]
+    assert not told[-1]
 
 
 def test_the_warming_is_said_until_its_last_entry_is_over() -> None:
