@@ -22,7 +22,7 @@ from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.routes import day, days
 from vatside.ui.routes import day as day_ways
 from vatside.ui.routes.day import HERE, take_day
-from vatside.ui.text.rows import Row, Span, row, wrap
+from vatside.ui.text.rows import Row, wrapped
 from vatside.ui.windows.ask import Choice, ask, choose, some_words, tell_trouble
 from vatside.units.show import capital, clean
 
@@ -66,7 +66,7 @@ def ask_for_jar(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then],
     texts = (*label, *([age] if age else []), f"A new day begins with all of it at hand. {ready}")
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(line)) for text in texts for line in wrap(clean(capital(text)), width))
+        return [line for text in texts for line in wrapped(clean(capital(text)), width)]
 
     choices: list[Choice] = [(A_DAY, lambda: begin(begin_from))]
     on_bench = app.desk
@@ -229,7 +229,7 @@ def show_kept(day: SessionScreen) -> None:
     lines = kept_lines(event, day.desk.clock.now())
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(part)) for line in lines for part in wrap(clean(line), width))
+        return [part for line in lines for part in wrapped(clean(line), width)]
 
     day.app.push_screen(ReadingWindow("The kept vat", fill))
 
