@@ -206,7 +206,7 @@ class DayScreen(SessionScreen):
         try:
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         marked = bool(self.glance.marks)
         self.look(self.desk.clock.now())
         self.refill("head", "waits", "keys", *self.course.moving)
