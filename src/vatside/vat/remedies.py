@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import exp
 
 from attrs import evolve
 
@@ -11,6 +12,7 @@ from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, heats
+from vatside.dips.run import BELOW_HIGHEST, cools
 from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.cooling import leaves
@@ -156,18 +158,20 @@ def _thinned_with(dose: Dose, vat: Vat) -> float:
 
 
 def with_room(way: Correction, vat: Vat) -> Correction:
-    """Take as much liquor out first as the tub has no room for, water and vinegar counted, brim left."""
+    """Take as much liquor out first as the tub has no room for, brim left; what goes in before it counts as well."""
     what = powder(vat.plan, way.material) if way.material else None
     liquid = way.grams / what.material.bulk.value / 1000 if what and what.material.species == VINEGAR else 0.0
     stock = way.litres if way.does == "stock" else 0.0
-    poured = way.water_l + liquid + stock
+    poured = sum(one.water_l for one in (*way.along, way)) + liquid + stock
     short = poured - max(free_litres(vat.account, vat.plan), 0.0)
     if poured <= 0 or short <= LEAST_ROOM_L:
         return way
     if short > vat.account.litres / 3:
-        return nothing(way, f"{way.text}: the tub has no room for what it is thinned with.")
+        return nothing(evolve(way, along=()), f"{way.text}: the tub has no room for what it is thinned with.")
     out = min(round(short + 0.05, 1), vat.account.litres)
-    return evolve(way, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {way.text}")
+    first, *rest = *way.along, way
+    first = evolve(first, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {first.text}")
+    return evolve(way, along=(first, *rest[:-1])) if rest else first
 
 
 LEAST_ROOM_L = 0.05
@@ -303,8 +307,21 @@ def _feed_words(fed: Feed, account: Account, wanted: float) -> str:
     return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
 
 
+def _warm_to(vat: Vat, minutes: float) -> float:
+    """Give the temperature of the plan, or more where a small tub would be too cold again once its wait is over.
+
+    Then as much as it loses in that wait, as far as the day's own warming goes [Newton].
+    """
+    plain, room = vat.setting, celsius(vat.plan.water.room)
+    aim = min(max(plain.aim, plain.coolest), plain.warmest)
+    stays = exp(-minutes * (vat.cooling.per_minute if vat.cooling else cools(vat.account.litres)))
+    if room + (aim - room) * stays >= plain.coolest:
+        return aim
+    return max(aim, min(room + (aim - room) / stays, plain.warmest - BELOW_HIGHEST))
+
+
 def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    target = min(max(vat.setting.aim, vat.setting.coolest), vat.setting.warmest)
+    target = _warm_to(vat, remedy.wait.value)
     heating = warming(vat.account, vat.plan, target)
     amount = show_temperature(target)
     if heating is None:

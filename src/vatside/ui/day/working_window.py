@@ -46,7 +46,6 @@ class WorkingWindow(Window[str]):
 
     AUTO_FOCUS = ""
     """A figure that cannot be held has no field: its letters are commands."""
-    FIRST = ""
     KEYS = WORKING_KEYS
     title_words = "Working"
 

@@ -29,7 +29,6 @@ class LadderWindow(Window[tuple[str, str]]):
 
     KEYS = LADDER_KEYS
     CSS_PATH = "dips.tcss"
-    FIRST = "Input"
     title_words = "How deep?"
 
     def __init__(self, desk: Desk, signs: Signs, lot: Lot) -> None:

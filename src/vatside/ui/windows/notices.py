@@ -17,7 +17,7 @@ from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, grav
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
-from vatside.ui.text.rows import BLANK, Row, Span, clip, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.units.show import clean
 
@@ -145,9 +145,7 @@ class NoticesWindow(Window[None]):
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
-        if self.said:
-            return (row(Span(clip(clean(self.said), width), "said")),)
-        return (self.key_row(width),)
+        return (*(row(Span(line, "said")) for line in wrap(clean(self.said), width)), self.key_row(width))
 
     @property
     def _fixed(self) -> bool:
