@@ -187,8 +187,13 @@ def all_reduced(account: Account, name: str, least_g: float) -> Account:
 
 
 def all_blue(account: Account, name: str) -> Account:
-    """Give the account with all its dye blue, as it was seen: the reducer, if one is known to do so, is spent."""
-    bath = evolve(account.bath, leuco=0.0, indigotin=account.bath.indigotin + account.bath.leuco)
+    """Give the account with all its dye blue, as it was seen: the reducer, if one is known to do so, is spent.
+
+    The air that spent the last of it has taken its sulfite on to sulfate [Reactions].
+    """
+    bath = account.bath
+    bath = evolve(bath, leuco=0.0, indigotin=bath.indigotin + bath.leuco)
+    bath = evolve(bath, sulfite=0.0, sulfate=bath.sulfate + bath.sulfite)
     if name not in REDUCERS or REDUCERS[name].assumed:
         return evolve(account, bath=bath)
     kind = REDUCERS[name]
