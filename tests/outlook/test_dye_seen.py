@@ -64,6 +64,14 @@ def test_a_blue_reading_spends_what_was_thought_left() -> None:
     assert vat(state).more_g == 0
 
 
+def test_a_blue_vat_that_turned_sour_is_spent_as_well() -> None:
+    """Whatever its pH: its sulfite has gone on to sulfate, which binds no acid, so no lye is reckoned for it."""
+    sour = evolve(BLUE, pH=5.0)
+    assert seen(day(), sour) == (DyeSeen(reduced=False),)
+    bath = vat(day(ReadingTaken(sour), DyeSeen(reduced=False))).bath
+    assert bath.sulfite == bath.leuco == bath.thiourea_dioxide == 0
+
+
 def test_zinc_that_was_seen_spent_begins_at_nothing() -> None:
     """1.1 g given to a vat that was seen blue are 1.1 g left, not 4."""
     state = day(method="zinc-lime")
