@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.log.makers import session
 
 from vatside.catalogue.looks import Clarity, Colour, Smell, Strip, Surface
