@@ -128,7 +128,7 @@ class SessionScreen(FullScreen):
         try:
             self.say(act())
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 
@@ -217,29 +217,11 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def action_own_wait(self) -> None:
-        """Ask for a wait of the dyer's own."""
+    def action_ask(self, what: str) -> None:
+        """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
         from vatside.ui.windows import for_a_line
 
-        for_a_line.own_wait(self)
-
-    def action_break(self) -> None:
-        """Ask for a break or a delay of everything that runs."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.pause_the_day(self)
-
-    def action_note(self) -> None:
-        """Ask for words for the log."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.note(self)
-
-    def action_save_elsewhere(self) -> None:
-        """Ask for another place for the session."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.save_elsewhere(self)
+        getattr(for_a_line, what)(self)
 
     def action_back(self) -> None:
         """Go back."""

@@ -192,7 +192,7 @@ class NextThree(Lines):
         day = self.beside.line.seen(self.desk.clock.now()).day if self.counts else None
         if day is None:
             return ()
-        from vatside.ui.line.line_rows import act_rows  # late: as above
+        from vatside.ui.line.line_rows import act_rows  # late: only a large window has room for them
 
         steps = act_rows(day, width - 1)[:NEXT]
         return (row(Span(" Next", "head")), *(Row((Span(" "), *step_row.spans)) for step_row in steps))
