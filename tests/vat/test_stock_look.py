@@ -86,7 +86,7 @@ def test_a_clear_stock_that_is_green_grey_or_brown_does_not_go_in(method: str, c
 
 
 def test_what_a_blue_stock_is_given_has_its_row() -> None:
-    """As for alkali: a quarter more reducer, written into its row as the whole, so that account and shelf know of it."""
+    """As for alkali: a quarter more, written into its row as the whole, so that account and shelf know of it."""
     plan = plan_with(None, method="fructose-lime", lots__a__fibre="cotton")
     had = compute(plan).value("stock.reducer")
     said = " ".join(stock_words(Reading(colour=Colour.BLUE), plan, compute(plan)))
