@@ -264,7 +264,7 @@ def test_a_vat_that_does_not_suit_names_those_that_do(method: str) -> None:
 
 
 def test_a_living_vat_too_high_for_wool_is_waited_for_not_woken_with_vinegar() -> None:
-    """It lives at pH 9 [Padden1998] and sleeps above 10.5: what suits wool is another limit, and its acid sees to it."""
+    """It lives at pH 9 [Padden1998] and sleeps above 10.5: what suits wool is another limit."""
     plan = plan_with(starter_plan(), method="fermentation", lots__a__fibre="wool")
     said = " ".join(notice.text for notice in compute(plan).notices)
     assert "above the 9.8 that suits wool: its acid brings it down; dip once it reads 9.8 or less." in said

@@ -55,8 +55,8 @@ def _for_life(sheet: Worksheet) -> None:
     grams = min(max(borne, (usual.low or 0.0) * liquor), (usual.high or usual.value) * liquor) / alkali.purity
     sheet.put(
         "vat.alkali", f"{alkali.material.short} for the tub", grams, "g",
-        sheet.worked("as much as stands at the pH that life and fibre bear while the dye is blue, in your water, between "
-                     "the least and the most a litre ÷ purity",
+        sheet.worked("as much as stands at the pH that life and fibre bear while the dye is blue, in your water, "
+                     "between the least and the most a litre ÷ purity",
                      Input("pH", wakes, ""), "vat.liquor", Input("least", usual.low or 0.0, "g/L"),
                      Input("most", usual.high or usual.value, "g/L"), Input("purity", 100 * alkali.purity, "%"),
                      source=usual.source),
