@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
+from vatside.bench.acts import SAYS
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import next_of_day
@@ -284,7 +285,7 @@ class DayScreen(SessionScreen):
         if self.glove.goes_on(step, done, running, self.desk.clock.now().elapsed):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
-        if step is not None and step.id in done and self.steps.is_finished:
+        if step is not None and step.id in done and step.id not in SAYS and self.steps.is_finished:
             coming = next_of_day(self.desk.steps, self.glance.progress, self.steps.starts)
             self.say(done_words(self.stage, self.desk.steps, coming, self.signs))
 
