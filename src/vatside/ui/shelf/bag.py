@@ -157,8 +157,8 @@ class BagScreen(SideScreen):
             show_strips(self.app, self.draft.powders, self.draft.owned, self.signs, self._struck)
 
     def _struck(self, words: str) -> None:
-        self.trouble = words
         self._show()
+        self.say(words, 12)
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
