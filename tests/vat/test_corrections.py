@@ -131,9 +131,10 @@ def test_the_dye_and_the_air_are_said_apart() -> None:
 
 
 def test_a_cold_vat_is_warmed_before_its_reducer() -> None:
-    """Thiourea dioxide works from 45 degrees on; at 41 that is said first, at 47 not."""
+    """Thiourea dioxide works from 45 degrees on; at 41 that is said first, at 47, or hardly short of 45, not."""
     assert "45 °C first" in one("air-in", "thiourea-dioxide", vat_with(Reading(temperature=at(41)))).first
     assert one("air-in", "thiourea-dioxide", vat_with(Reading(temperature=at(47)))).first == ""
+    assert one("air-in", "thiourea-dioxide", vat_with(Reading(temperature=at(44.9)))).first == ""
 
 
 def test_half_a_litre_first() -> None:
