@@ -41,7 +41,8 @@ class SessionScreen(FullScreen):
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
-        self.waits_bar = WaitsBar(signs)
+        nothing = (row(Span(" Nothing is running.", "faint")),) if desk.keeping.readonly else None
+        self.waits_bar = WaitsBar(signs, nothing)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
         self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)

@@ -40,7 +40,6 @@ class DayScreen(SessionScreen):
         self.course = course or Course(desk, signs)
         self.KEYS, self.WORDS = self.course.keys, self.course.words
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
-        self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
         stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
