@@ -189,6 +189,6 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
         BLANK,
         *(row(Span(line, grave.ink)) for line in wrap(f"{grave.sign} {guard.why}", width)),
         BLANK,
-        *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
+        *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead[:1].lower()}{guard.instead[1:]}", width)),
         BLANK,
     )
