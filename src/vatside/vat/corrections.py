@@ -196,7 +196,7 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:
-    if vat.account.celsius >= remedy.warm:
+    if vat.account.celsius > remedy.warm - LEAST_C:
         return ""
     return f"Warm the vat to {show_temperature(remedy.warm)} first: below that it does little."
 

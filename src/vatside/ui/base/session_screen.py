@@ -41,7 +41,8 @@ class SessionScreen(FullScreen):
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
-        self.waits_bar = WaitsBar(signs)
+        nothing = (row(Span(" Nothing is running.", "faint")),) if desk.keeping.readonly else None
+        self.waits_bar = WaitsBar(signs, nothing)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
         self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)
@@ -128,7 +129,7 @@ class SessionScreen(FullScreen):
         try:
             self.say(act())
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 
@@ -217,29 +218,11 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def action_own_wait(self) -> None:
-        """Ask for a wait of the dyer's own."""
+    def action_ask(self, what: str) -> None:
+        """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
         from vatside.ui.windows import for_a_line
 
-        for_a_line.own_wait(self)
-
-    def action_break(self) -> None:
-        """Ask for a break or a delay of everything that runs."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.pause_the_day(self)
-
-    def action_note(self) -> None:
-        """Ask for words for the log."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.note(self)
-
-    def action_save_elsewhere(self) -> None:
-        """Ask for another place for the session."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.save_elsewhere(self)
+        getattr(for_a_line, what)(self)
 
     def action_back(self) -> None:
         """Go back."""
