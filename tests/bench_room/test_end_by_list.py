@@ -10,6 +10,7 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts, commands
 from vatside.bench.desk import Desk
+from vatside.bench.evening_acts import keep_vat
 from vatside.bench.open_day import new_day
 from vatside.dayline.steps import Step
 from vatside.log.events.day import PinSet, PlanChanged
@@ -56,6 +57,16 @@ def test_opened_again_it_was_not(desk: Desk, clock: VirtualClock) -> None:
     acts.do(desk, step_of(desk, "finish.oxidise"))
     assert not desk.state.tending.seen_spent
     assert "finish.oxidise" not in desk.state.done
+
+
+def test_oxidised_a_kept_vat_is_fed_no_more(desk: Desk, clock: VirtualClock) -> None:
+    """The wait that says when to feed it is over with the step, and runs again where that is taken back."""
+    keep_vat(desk, "")
+    [feeding] = desk.state.waits
+    oxidise(desk, clock)
+    assert not list(desk.state.waits)
+    acts.do(desk, step_of(desk, "finish.oxidise"))
+    assert [wait.id for wait in desk.state.waits] == [feeding.id]
 
 
 def test_a_titrated_sample_asks_for_its_number(desk: Desk, clock: VirtualClock) -> None:

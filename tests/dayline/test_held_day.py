@@ -222,3 +222,36 @@ def test_a_lunch_that_is_in_the_way_of_a_late_day_is_moved() -> None:
         found = held_day(day, made, sheet, todo, now, Going(done={"stock.paste": float(late)}), evaluations=25)
         assert found.spare is not None
         assert found.spare >= -late - 15, late
+
+
+def test_what_two_bowls_and_one_pot_leave_no_order_for_is_laid_with_a_third_and_told() -> None:
+    """A day under way is always laid: two lots soak in both bowls while the wool, to cool in one, is in the pot."""
+    lots = ("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium", "silk, 60 g, 2 pieces, medium")
+    made = plan_of(*lots, bowls=2)
+    begun = {f"scour.wool.{step}": 10.0 for step in ("soak", "fill", "agents")}
+    soaking = {f"scour.{lot}.soak": Waiting(5, 25) for lot in ("cotton", "silk")}
+    going = Going(begun, {**soaking, "scour.wool.heat": Waiting(5, 15)})
+    after = later(laid(made), made, 60, going)
+    assert faults(form_of_day(after.needed.day), form_of(after.laid)) == []
+    (said,) = [words for words in outlook(after).sentences if "bowls" in words]
+    third = min(after.laid.starts[task] for task in ("scour.wool.cool", "stock.hold_warm"))
+    assert said == f"With what is under way 3 bowls are wanted from {after.at(third):%H:%M} on, and there are 2."
+
+
+def test_facts_that_contradict_all_limits_are_laid_all_the_same() -> None:
+    """The last load's pot was ticked as filled, the first is to come, and there is one pot: it is said to take two."""
+    made = plan_of("linen, 1 kg, 10 pieces, medium")
+    after = later(laid(made), made, 20, Going({"scour.linen.fill.3": 5.0}))
+    assert set(after.laid.starts) == {task.id for task in after.needed.day.tasks}
+    assert "With what is under way 2 pots are wanted" in outlook(after).sentences[0]
+
+
+def test_a_lunch_that_holds_up_a_late_day_gives_way_in_what_is_held_too() -> None:
+    """Twenty minutes late the linen does not fit in before lunch any more: held alone, all ends hours later."""
+    made = plan_of("silk, 100 g, 2 pieces, medium", "linen, 300 g, 4 pieces, medium", people=2, lunch=45, bowls=4)
+    day = laid(made)
+    for now in range(5, day.laid.breaks[0], 20):
+        done = {step: max(since - 20, 0.0) for step, since in as_planned(day, now).done.items() if since >= 20}
+        waits = {s: Waiting(w.gone, w.left) for s, w in as_planned(day, now - 20).waits.items()}
+        after = later(day, made, now, Going(done, waits))
+        assert after.laid.end + now <= day.laid.end + 20 + 30, now

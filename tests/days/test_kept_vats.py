@@ -12,7 +12,7 @@ from tests.log.makers import CREATED, logged, session
 from vatside.days.keep_vat import carry_on, keep
 from vatside.days.kept_vats import StandingVat, standing_vats
 from vatside.log.events.day import Entry, Event, NoteWritten, StepDone, Undone
-from vatside.log.events.vat import VatLetGo
+from vatside.log.events.vat import VatLetGo, VatMade, VatSpent
 from vatside.log.state import Session
 from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
@@ -65,6 +65,11 @@ def test_taken_back_is_not_kept(tmp_path: Path) -> None:
 def test_let_go_is_not_kept(tmp_path: Path) -> None:
     """A vat that was let go after it was kept is gone."""
     assert listed(tmp_path, kept(GONE)) == ()
+
+
+def test_oxidised_is_not_kept(tmp_path: Path) -> None:
+    """A kept vat that was stirred in the air until it stays blue is no vat to carry on from."""
+    assert listed(tmp_path, kept(VatMade(), VatSpent())) == ()
 
 
 def test_carried_on_stands_with_the_later_day(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
 from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.outlook import dip_board
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import starter_plan
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -65,6 +65,15 @@ def test_the_planned_dips_of_a_piece_stay_while_it_is_dipped_as_planned(lots: tu
     seen = [planned(day) for _ in dipped_by_the_board(day)]
     assert len(seen) > sum(wanted.values())
     assert [one for one in seen if one != wanted] == []
+
+
+def test_a_weak_vat_is_told_of_only_while_somebody_still_goes_in() -> None:
+    """Of a held tub it takes more dips than are usual; once the last piece is out, no stock helps any more."""
+    plan = evolve(plan_of("linen, 100 g, 1 piece, medium"), pins=(Pin("vat.fill", Amount(12, "L")),))
+    day = Played(plan).happen(VatMade())
+    told = [any("the vat is weak" in one.text for one in day.sheet.notices) for _ in dipped_by_the_board(day)]
+    assert told[0]
+    assert not told[-1]
 
 
 def test_the_warming_is_said_until_its_last_entry_is_over() -> None:

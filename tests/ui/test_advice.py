@@ -124,6 +124,7 @@ async def test_in_the_window_of_all_notices(bench: Bench) -> None:
         assert dangers(hands) == []
         assert HARM not in hands.screen
         assert "Put right; u takes it back." in hands.screen
+        assert "Esc back" in hands.screen
         await hands.press("u")
         assert len(dangers(hands)) == 1
         await hands.press("escape")

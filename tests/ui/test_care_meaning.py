@@ -227,6 +227,22 @@ async def test_what_was_given_is_not_asked_for_twice(bench: Bench) -> None:
         assert "read again before the next thing" in said(hands)
 
 
+async def test_another_way_waits_for_what_was_given(bench: Bench) -> None:
+    """Once alkali went in by one way, the other ways to put the same pH right say to read again first."""
+    async with bench() as hands:
+        await begin_vat(hands)
+        await take(hands, temperature="47", pH="8", colour="yel")
+        await find(hands, "short-of-alkali")
+        await hands.press("left")
+        assert "repeat by the pH" in said(hands)
+        await hands.press("space")
+        await through_cautions(hands)
+        assert [event.remedy for event in made(hands)] == ["soda"]
+        while "to pH" not in said(hands):
+            await hands.press("right")
+        assert "read again before the next thing" in said(hands)
+
+
 async def test_one_thing_at_a_time(bench: Bench) -> None:
     """Once something was done, the next finding says to let it work and read again first."""
     async with bench() as hands:

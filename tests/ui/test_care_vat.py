@@ -420,3 +420,13 @@ async def test_no_call_for_a_warmth_that_it_is_down_to(bench: Bench) -> None:
         await hands.press("k")
         assert hands.desk.state.waits == ()
         assert "It is down to the 40 °C that the vat wants at the least" in said(hands)
+
+
+async def test_the_account_follows_the_clock_while_it_is_looked_at(bench: Bench) -> None:
+    """A tub loses some degrees in an hour and a half: the screen that was open all the while says so."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        assert "L at 45 °C" in account_side(hands)
+        await hands.long_later(90)
+        assert "L at 45 °C" not in account_side(hands)

@@ -144,7 +144,7 @@ class Ear:
 def presses(table: tuple[Key, ...]) -> list[tuple[str, str]]:
     """Every key with the action that it is to run; what closes the screen comes last."""
     found = [(name, action) for key in explained(table) for names, action in parts(key) for name in names.split(",")]
-    return sorted(found, key=lambda pair: pair[1].partition("(")[0] in ("back", "leave", "save", "answer"))
+    return sorted(found, key=lambda pair: pair[1].partition("(")[0] in ("back", "leave", "save", "have_read"))
 
 
 @pytest.fixture(name="day")

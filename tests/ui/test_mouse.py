@@ -49,3 +49,12 @@ async def test_a_key_at_the_edge_can_be_clicked(bench: Bench) -> None:
         await hands.press("escape", "right")
         await click(hands, "help")
         assert type(hands.app.screen).__name__ == "ReadingWindow"
+
+
+async def test_a_key_of_a_window_can_be_clicked(bench: Bench) -> None:
+    """Also those that stand in it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "n")
+        await click(hands, "Esc no")
+        assert type(hands.app.screen).__name__ == "DayScreen"

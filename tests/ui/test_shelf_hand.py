@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from pathlib import Path
 
+from attrs import evolve
 from tests.ui.hands import Bench, Hands
 
 from vatside.shelf.events import Item, ItemBought
@@ -126,3 +127,33 @@ async def test_the_hand_stays_on_the_bag_that_is_finished(bench: Bench, tmp_path
         await hands.settle()
         assert [owned.item.id for owned in shelf(tmp_path).owned if owned.finished] == []
         assert [line for line in hands.screen.splitlines() if "▸" in line and "Lot1" in line]
+
+
+async def test_a_bag_is_asked_about_by_its_own_name(bench: Bench, tmp_path: Path) -> None:
+    """Brackets in it are no markup of the window's title, and nothing is put before them."""
+    owning(tmp_path, evolve(BAG, lot="[b]A"))
+    async with bench() as hands:
+        await hands.press("o", "r")
+        assert "What is left of natural indigo powder, [b]A?" in hands.screen
+
+
+async def test_the_form_of_a_bag_has_the_room_there_is(bench: Bench, tmp_path: Path) -> None:
+    """Eleven rows are in sight at once on a screen of 24, with what is wrong and the keys."""
+    owning(tmp_path, BAG)
+    async with bench(size=(80, 24)) as hands:
+        await hands.press("o")
+        await into_row(hands, 10, "523")
+        await hands.press("escape")
+        await hands.settle()
+        assert all(row in hands.screen for row in ("Left now", "Strength", "leaves that out", "Esc back"))
+
+
+async def test_what_the_app_says_stands_on_the_form_of_a_bag(bench: Bench, tmp_path: Path) -> None:
+    """As on every other screen, for some seconds."""
+    owning(tmp_path, BAG)
+    async with bench() as hands:
+        await hands.press("o", "enter")
+        await hands.settle()
+        hands.app.action_look()
+        await hands.settle()
+        assert "Look: " in hands.screen

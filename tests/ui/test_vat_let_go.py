@@ -7,7 +7,11 @@ from pathlib import Path
 from tests.ui.hands import Bench
 
 from vatside.bench import dip_view
+from vatside.bench.desk import Desk
+from vatside.log.events.day import PinSet, StepDone
+from vatside.log.events.vat import VatMade, VatSpent
 from vatside.storage.places import samples_folder
+from vatside.units import Amount
 
 
 async def test_a_vat_that_was_let_go_has_no_strength(bench: Bench, tmp_path: Path) -> None:
@@ -17,3 +21,17 @@ async def test_a_vat_that_was_let_go_has_no_strength(bench: Bench, tmp_path: Pat
     path.write_bytes((samples_folder() / "finished-day.json").read_bytes())
     async with bench(file=path) as hands:
         assert dip_view.strength(hands.desk) == hands.desk.sheet["dip.now"].value == 0
+
+
+async def test_the_last_step_asks_where_the_vat_went(bench: Bench) -> None:
+    """Ticked in the list, the pouring off is not written down yet: the sentence says by which keys."""
+
+    def log(desk: Desk) -> None:
+        desk.record(PinSet("finish.keep", Amount(0, "min")), VatMade(), VatSpent())
+        desk.record(*(StepDone(step.id) for step in desk.steps if step.id != "finish.drain"))
+
+    async with bench() as hands:
+        await hands.begin(log, "finish")
+        await hands.press("space")
+        assert "finish.drain" in hands.desk.state.done
+        assert "x writes down where it went" in hands.screen

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from attrs import evolve
 from hypothesis import given
@@ -178,6 +180,16 @@ def test_over_says_over_and_counts_up() -> None:
     [found] = wait_rows([late], None, 80, 3, UNICODE)
     assert "OVER +2:31" in found.text
     assert found.text.rstrip().endswith("!")
+
+
+@pytest.mark.parametrize("late", [23 * 60.0, 2 * 3600.0, 17 * 3600.0])
+@pytest.mark.parametrize("most", [1, 4])
+def test_however_long_it_is_over_its_time_stands_off_its_name(late: float, most: int) -> None:
+    """Alone in a row or two to a row, ringing or quiet, a space stands before the time, which is whole."""
+    waits = [wait(number, -late, "Air Silk cloth 2", ringing=number % 2 == 0) for number in range(1, most + 1)]
+    for found in wait_rows(waits, None, 80, 2, UNICODE):
+        times = re.findall(r" (?:over |OVER )?(\+[\d:]+) ", found.text)
+        assert times == [clock_text(waits[0])] * (2 if most > 1 else 1)
 
 
 def test_a_quieted_wait_looks_unlike_one_that_rings() -> None:

@@ -9,8 +9,9 @@ from shutil import copy
 from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 
-from vatside.log.events.day import LotAdded
+from vatside.log.events.day import LotAdded, StepDone
 from vatside.plan.plan import Condition, Form, Lot
+from vatside.plan.sheet import Stage
 from vatside.storage.places import samples_folder
 from vatside.storage.session_text import journal_path
 from vatside.ui.widgets.lines import Lines
@@ -323,3 +324,13 @@ async def test_the_far_view_stays_away_from_a_day_that_was_just_opened(bench: Be
         await hands.later(2)
         assert hands.day.is_ringing
         assert hands.app.screen is hands.day
+
+
+async def test_to_end_a_wait_where_none_runs_says_so(bench: Bench) -> None:
+    """Also at the last step of a stage that is done, of which nothing else is said then."""
+    async with bench() as hands:
+        await hands.begin(
+            lambda desk: desk.record(*(StepDone(step.id) for step in desk.steps_in(Stage.STOCK))), "stock"
+        )
+        await hands.press("end", "e")
+        assert "Nothing is running." in hands.screen

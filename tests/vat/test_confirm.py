@@ -36,7 +36,7 @@ def test_a_pH_that_the_account_does_not_know_is_read_again_first(key: str, pH: f
 
 def test_what_costs_most_of_the_vat_is_read_again_first() -> None:
     """A cotton vat far too alkaline, just as the account says: be sure before most of it goes down the drain."""
-    vat = vat_with(lots__a__fibre="cotton", vat__alkali="60 g")
+    vat = vat_with(lots__a__fibre="cotton", vat__alkali="150 g")
     as_told = evolve(vat, reading=Reading(temperature=Amount(45, "degC"), pH=round(predict(vat.account).pH, 1)))
     found = ways("too-alkaline", as_told)
     assert found[0].does == CONFIRM
@@ -46,7 +46,7 @@ def test_what_costs_most_of_the_vat_is_read_again_first() -> None:
 def test_read_twice_is_enough() -> None:
     """Once two readings agree, the correction itself comes first."""
     cotton = read(12.4, lots__a__fibre="cotton")
-    assert ways("too-alkaline", evolve(cotton, confirmed=True))[0].remedy == "thin"
+    assert ways("too-alkaline", evolve(cotton, confirmed=True))[0].remedy == "baking-soda"
 
 
 def test_what_baking_soda_brings_down_costs_no_dye() -> None:

@@ -6,9 +6,13 @@ import pytest
 from attrs import evolve
 from tests.vat.vats import vat_with
 
-from vatside.recipe.cooling import TimedReading, cooling, leaves, says_when, usual
+from vatside.recipe.cooling import Cooling, TimedReading, cooling, leaves, says_when, usual
+from vatside.units import Amount
 from vatside.vat.account import warmed
+from vatside.vat.corrections import corrections
+from vatside.vat.diagnosis import judge
 from vatside.vat.dosing import warming
+from vatside.vat.reading import Reading
 
 TWO = (TimedReading(0, 50), TimedReading(30, 44))
 
@@ -149,3 +153,17 @@ def test_two_readings_a_minute_apart_tell_nothing() -> None:
     assert cooling([TimedReading(0, 45), TimedReading(1, 40)], 20) is None
     assert cooling([TimedReading(0, 45), TimedReading(9, 41)], 20) is None
     assert cooling([TimedReading(0, 45), TimedReading(10, 41)], 20) is not None
+
+
+@pytest.mark.parametrize(("per_minute", "warm"), [(0.0029, 47), (0.0033, 49), (0.00744, 49)])
+def test_a_small_tub_is_warmed_for_its_wait(per_minute: float, warm: float) -> None:
+    """Newton: 27 K above the room fall in 25 min to 25.1, 24.9 or 22.4 K, and wool wants 25.
+
+    So the last two would be too cold again when they are looked at; a day's own warming ends 1 K below the warmest.
+    """
+    vat = vat_with(Reading(temperature=Amount(41, "degC")))
+    vat = evolve(vat, cooling=Cooling(per_minute, 0.1, 20, TimedReading(0, 41)))
+    found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-cold")
+    (way,) = corrections(found, vat)
+    assert way.celsius == pytest.approx(warm)
+    assert f"{warm} °C" in way.text

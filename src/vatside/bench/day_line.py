@@ -259,7 +259,7 @@ def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, agai
         day = shorter(kept, min(again, MOST_LAID // max(len(kept.needed.day.tasks), 1))) if again else kept
     except NoPlanError as error:
         return LaidJob(asked, None, _why_not(asked, error))
-    is_new = again > 0 and (day is not kept or asked.state.laid is None)
+    is_new = again > 0 and (day.is_other or asked.state.laid is None)
     return LaidJob(asked, day, moved=what_moved(told or before or day, day, WORSE), held=True, is_new=is_new)
 
 

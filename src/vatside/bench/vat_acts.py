@@ -11,7 +11,7 @@ from vatside.chemistry.reducers import REDUCERS
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events import vat as events
-from vatside.log.events.day import DoneAllTheSame, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
+from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
@@ -84,16 +84,20 @@ def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
         return (events.CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
     if step_id == READY and account.asleep:
         return (events.DyeSeen(reduced=True),)
-    if step_id != OXIDISED or state.tending.seen_spent:
-        return ()
-    return (events.ReadingTaken(Reading(colour=Colour.BLUE)), events.VatSpent())
+    return _spent(state) if step_id == OXIDISED and not state.tending.seen_spent else ()
+
+
+def _spent(state: State) -> tuple[Event, ...]:
+    """Give what is written down of a vat that was seen to stay blue: one that was kept is fed no more."""
+    over = (WaitEnded(wait.id) for wait in _feeding(state))
+    return (events.ReadingTaken(Reading(colour=Colour.BLUE)), events.VatSpent(), *over)
 
 
 def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
     if step_id == OXIDISED:
         spent = happened(state, events.VatSpent)
-        return (Undone(spent[-1].seq),) if spent and not acid_given(state) else ()
+        return _spent_undone(state, spent[-1]) if spent and not acid_given(state) else ()
     topped = happened(state, VatToppedUp)
     if topped:
         return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()
@@ -102,6 +106,12 @@ def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
         return ()
     made = happened(state, events.VatMade)
     return (Undone(made[-1].seq),) if made else ()
+
+
+def _spent_undone(state: State, spent: Entry) -> tuple[Event, ...]:
+    """Give what takes it back that a vat stays blue, and that its feeding ended with that."""
+    fed = [one for one in happened(state, WaitEnded) if one.at == spent.at and one.seq > spent.seq]
+    return tuple(Undone(entry.seq) for entry in (spent, *fed))
 
 
 def _topped_by(step_id: str, state: State) -> bool:
@@ -212,7 +222,7 @@ def trust(desk: Desk, comparison: Comparison) -> str:
 
 def seen_blue(desk: Desk, aim: PHRange) -> str:
     """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
-    desk.log(events.ReadingTaken(Reading(colour=Colour.BLUE)), events.VatSpent())
+    desk.log(*_spent(desk.state))
     if method_of(desk.state.plan).end is not None:
         return "Written down: blue, and it stays blue. No acid: what follows stands on the next pages. u takes it back."
     next_ = "Now read the pH of a cooled sample (r)"
@@ -249,9 +259,13 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
 
 def _of_the_vat(state: State) -> tuple[Wait, ...]:
     """Give the waits that a vat which is gone leaves behind: those of what went in, and that of its feeding."""
-    feeding = (wait for wait in state.waits if wait.step is None and wait.label == FEEDING and wait.ended is None)
     at_work = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
-    return (*at_work, *feeding)
+    return (*at_work, *_feeding(state))
+
+
+def _feeding(state: State) -> tuple[Wait, ...]:
+    """Give the waits that say when the kept vat is fed."""
+    return tuple(wait for wait in state.waits if wait.step is None and wait.label == FEEDING and wait.ended is None)
 
 
 def outlook_of(desk: Desk) -> Outlook:

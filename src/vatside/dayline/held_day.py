@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
+from functools import partial
 
 from attrs import evolve, frozen
 
+from vatside.dayline.easing import Ease, at_all
 from vatside.dayline.going import Going
 from vatside.dayline.hours import Hours
 from vatside.dayline.laid_day import LaidDay, dated, lay_day, minutes_after, tonight
@@ -52,6 +54,9 @@ WORTH_SAYING = 2
 
 WORTH_MOVING = 10
 """Minutes that another plan must save before it takes the place of the one that is followed: ours."""
+SLIPPED = 12
+"""Evaluations for a held day that slips by as much: what is held alone goes round a lunch by hours. A longer search
+gains little more, by our trials."""
 
 
 @frozen
@@ -95,8 +100,8 @@ def held_day(
 ) -> LaidDay:
     """The day as it was laid, from now on; with `evaluations` a shorter one is looked for from there.
 
-    Nothing is begun earlier than it was to, unless that saves ten minutes, or what would stand too long or be late. A
-    lunch that was taken is not taken again.
+    Nothing is begun earlier than it was to, unless that saves ten minutes, or what would stand too long or be late: a
+    day that slips is looked at so even without. A lunch that was taken is not taken again.
     """
     before = before if isinstance(before, Followed) else followed(before)
     passed = int((now - before.begin) / timedelta(minutes=1))
@@ -106,19 +111,27 @@ def held_day(
     hours = Hours(plan, begin, before.zone)
     wanted, home = hours.minute(plan.ready_by), hours.minute(plan.place.home_by)
 
-    def held(stays_up: int) -> LaidDay:
-        needs = needed(plan, sheet, steps, begin, going, before.zone, stays_up)
+    def held(ease: Ease, stays_up: int) -> LaidDay:
+        needs = ease(needed(plan, sheet, steps, begin, going, before.zone, stays_up))
         laid = not_soaked(needs, hold(needs.day, _shifted(before, needs, passed)))
         return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
 
-    day = tonight(held)
+    day = at_all(lambda ease: tonight(partial(held, ease)), begun=going.begun)
+    evaluations = max(evaluations, SLIPPED if _slips(day, _shifted(before, day.needed, passed)) else 0)
     return shorter(day, evaluations) if evaluations else day
+
+
+def _slips(day: LaidDay, old: Laid) -> bool:
+    """Tell whether a held day ends much later than it was to, or lets something stand too long."""
+    tasks = (task for task in day.needed.day.tasks if task.id in old.starts)
+    was = max((old.starts[task.id] + task.minutes for task in tasks if task.counts), default=day.laid.end)
+    return day.laid.overrun > 0 or day.needed.kept is not None or day.laid.end >= was + WORTH_MOVING
 
 
 def shorter(day: LaidDay, evaluations: int) -> LaidDay:
     """Another plan if it is so much better that it is worth moving what she counts on; else the day itself."""
     kept, other = day.laid, not_soaked(day.needed, replan(day.needed.day, day.laid, evaluations))
-    return evolve(day, laid=other) if _is_worth_it(kept, other) else day
+    return evolve(day, laid=other, is_other=True) if _is_worth_it(kept, other) else day
 
 
 def _is_worth_it(kept: Laid, other: Laid) -> bool:

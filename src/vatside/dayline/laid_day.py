@@ -13,6 +13,7 @@ from functools import cache, cached_property, partial
 
 from attrs import evolve, frozen
 
+from vatside.dayline.easing import Ease, at_all
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.hours import STAYS_UP, Hours
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
@@ -57,6 +58,8 @@ class LaidDay:
     """The minute by which all is to be done."""
     stopped: tuple[datetime, int] | None = None
     """When everybody stopped for the break, and for how many minutes; None: not yet."""
+    is_other: bool = False
+    """It is not the plan that it was held to any more, but a better one."""
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
@@ -135,7 +138,8 @@ def lay_day(
     The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was. With `keep`
     that day stays where nothing has changed that is laid, as when a name is typed.
     """
-    return tonight(partial(_lay_day, plan_, sheet, steps, now, going, zone, evaluations, like, keep))
+    given = (plan_, sheet, steps, now, going, zone, evaluations, like, keep)
+    return at_all(lambda ease: tonight(partial(_lay_day, *given, ease)), begun=going.begun)
 
 
 def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
@@ -185,6 +189,7 @@ def _lay_day(
     evaluations: int,
     like: LaidDay | None,
     keep: bool,
+    ease: Ease,
     stays_up: int,
 ) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
@@ -193,7 +198,7 @@ def _lay_day(
 
     @cache
     def need(begin: datetime) -> Needed:
-        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up)
+        return ease(needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone, stays_up))
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)

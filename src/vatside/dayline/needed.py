@@ -82,6 +82,8 @@ class Needed:
     another_day: tuple[Step, ...]
     nights: tuple[tuple[int, int], ...] = ()
     """From when to when nobody works, as far as the day could reach."""
+    kept: Day | None = None
+    """The day as it is where no order of the steps keeps it, and `day` is laid with more than there is."""
 
 
 def needed(

@@ -10,6 +10,7 @@ from itertools import groupby
 from attrs import frozen
 
 from vatside.dayline.day_words import briefly, clock_at, is_long_past
+from vatside.dayline.easing import lacking
 from vatside.dayline.hours import DUSK, STAYS_UP
 from vatside.dayline.laid_day import EARLIEST, LaidDay, after_nights, lay_day
 from vatside.dayline.lanes import busy
@@ -19,7 +20,7 @@ from vatside.dayline.no_sooner import ONE_MORE_LOOK
 from vatside.dayline.steps import Step
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
-from vatside.units import show_minutes
+from vatside.units import show_count, show_minutes
 
 #: And for every minute of hands to come so much: ours.
 SLOWER = 0.05
@@ -61,7 +62,7 @@ def outlook(day: LaidDay) -> Outlook:
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
     said = (*_said(day, fit, spare or 0, buffer), *_past_ten(day), *_over_night(day))
-    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *said))
+    return Outlook(fit, spare, buffer, (*_lacking(day), *_left_standing(day), *_unanswered(day), *said))
 
 
 def _past_ten(day: LaidDay) -> Iterator[str]:
@@ -114,11 +115,18 @@ def _unanswered(day: LaidDay) -> Iterator[str]:
             yield f"{step.wait_label}: nobody is there to {step.nudges[-1].label}."
 
 
+def _lacking(day: LaidDay) -> Iterator[str]:
+    """What there is too little of for what is under way, and from when."""
+    for thing, count, since, there in lacking(day.needed, day.laid):
+        wanted = f"{show_count(count, thing)} are wanted {f'from {clock_at(day, since)} on' if since else 'now'}"
+        yield f"With what is under way {wanted}, and there {'is' if there == 1 else 'are'} {there}."
+
+
 def _left_standing(day: LaidDay) -> Iterator[str]:
-    """Every limit that what is under way will miss: what stands, by how much."""
+    """Every limit that will be missed: what stands, by how much."""
     starts, steps = day.laid.starts, day.needed.steps
-    for link in day.needed.day.links:
-        if link.most is None or link.first not in day.needed.day.running or link.last in day.needed.day.running:
+    for link in (day.needed.kept or day.needed.day).links:
+        if link.most is None or link.last in day.needed.day.running:
             continue
         over = starts[link.last] - starts[link.first] - link.most
         if over > 0:

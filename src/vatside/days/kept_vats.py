@@ -11,7 +11,7 @@ from attrs import frozen
 
 from vatside.days.keep_vat import carried_from, kept_by
 from vatside.log.events import day as events
-from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo
+from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo, VatSpent
 from vatside.log.fold import State, fold
 from vatside.log.state import counted, happened
 from vatside.log.waits import Moment
@@ -97,9 +97,9 @@ def _standing(path: Path, state: State, began: Mapping[Which, State]) -> Standin
 
 
 def _let_go_since(state: State) -> bool:
-    """Tell whether the vat was let go after it was kept, by the order of the log: a clock can be set back."""
-    last = [entry.event for entry in counted(state) if isinstance(entry.event, events.VatKept | VatLetGo)]
-    return isinstance(last[-1], VatLetGo) if last else False
+    """Tell whether the vat was spent or let go after it was kept, by the order of the log: a clock can be set back."""
+    last = [entry.event for entry in counted(state) if isinstance(entry.event, events.VatKept | VatSpent | VatLetGo)]
+    return isinstance(last[-1], VatSpent | VatLetGo) if last else False
 
 
 def _note(state: State, at: Moment) -> str:

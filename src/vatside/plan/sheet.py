@@ -127,6 +127,8 @@ class Figure:
     """Where it lies four days in five, in `unit`; None for what does not vary."""
     fewest: float | None = None
     """What one piece gets where others get more: the value is what one gets at most. None where all are alike."""
+    told: float | None = None
+    """What is printed for the value, where parts printed must add up to their printed sum."""
 
 
 @frozen

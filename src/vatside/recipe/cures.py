@@ -261,7 +261,7 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped], tank: Tank, so_far: SoFar
     for lot in lots:
         if is_pale(lot.depth, lot.item.depth):
             _pale(sheet, lot, tank)
-        elif not lot.done and lot.dips > lot.item.usual.accepted_dips:
+        elif lot.brings and lot.dips > lot.item.usual.accepted_dips:
             takes = f"{lot.item.lot.name} takes {dips_in_words(lot.ends)}"
             words = f"{takes}, {up_to(lot.item)}: the vat is weak for it. {WHAT_HELPS}"
             sheet.say(Weight.CARE, words, lot.item.id("dips"))

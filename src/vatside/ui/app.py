@@ -79,7 +79,7 @@ class Heartbeat:
             app.bell()
         trouble = app.notice_alarms("bench", beat.ringing)
         if trouble:
-            app.full_screens[-1].say(trouble, 20)
+            app.say(trouble)
         if beat.ask:
             self._ask(desk, beat.ask)
         if app.second is not None:
@@ -235,8 +235,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
     def action_look(self) -> None:
         """Turn to the next look, and say which it is."""
         self.theme = self.looks.after(self.theme)
-        for screen in self.full_screens[-1:]:
-            screen.say(f"Look: {self.looks.title(self.theme)}", 5)
+        self.say(f"Look: {self.looks.title(self.theme)}", 5)
 
     def terminal_ground(self, dark: bool) -> None:
         """Take a look that suits the terminal's own ground, unless the dyer chose one."""

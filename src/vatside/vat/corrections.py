@@ -12,14 +12,14 @@ from vatside.catalogue.values import Fact
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
-from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
+from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, saturates, substance
 from vatside.plan.measures import BUFFERS, Powder, powder
 from vatside.recipe.baths import Dose, named_amount
 from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
-from vatside.vat.account import Account, warmed
+from vatside.vat.account import Account, free_alkali_g, warmed
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
-from vatside.vat.dosing import MUCH_THINNED, thinning
+from vatside.vat.dosing import MUCH_THINNED, thinning, to_pH
 from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
 from vatside.vat.remedies import DEEDS, with_dose, with_room
@@ -35,24 +35,31 @@ def holds_by_soda(plain: Setting) -> bool:
 
 
 def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
-    """Give what goes into a vat of lye or soda with the reducer of a correction; nothing where none is fed.
+    """Give the alkali that goes in with the reducer of a correction; nothing where none is fed.
 
-    In a lye vat all the hydroxide that the reducer takes until it is spent [Reactions]; for wool and silk as much soda
-    ash and baking soda as it was made with for each gram of reducer, so that it ends where it ended before [Buffered].
+    All the hydroxide that the reducer takes until it is spent [Reactions], in a lime vat only where its lime is all but
+    gone; for wool and silk as much soda ash and baking soda as it was made with for each gram of reducer, so that it
+    ends where it ended before [Buffered].
     """
-    if correction.does == NOTHING or not correction.grams or not ALKALIS[vat.setting.alkali].gentle:
+    if correction.does == NOTHING or not correction.grams:
         return
     reducer = powder(vat.plan, correction.material)
     pure = correction.grams * reducer.purity
-    if correction.does != "add" or not _is_counted(reducer):
+    if correction.does != "add" or not _is_counted(reducer, limes=saturates(vat.setting.alkali)):
         return
     for what, grams in _amounts(reducer.material.species, pure, vat):
         yield _with_it(correction, Dose(what, grams / what.purity), vat)
 
 
-def _is_counted(reducer: Powder) -> bool:
-    """Tell a reducer whose reaction is known, so that the alkali it takes can be worked out."""
-    return reducer.material.role == "reducer" and not REDUCERS[reducer.material.species].assumed
+FREE_SHARE = 0.5
+"""A lime vat gives its reducer up to this share of its free lime, which is 0.3 of pH. Ours."""
+LIME_AGAIN = 1.0
+"""What a lime vat short of lime is given, g/L: common practice, no source. Too much of it only lies there."""
+
+
+def _is_counted(reducer: Powder, *, limes: bool) -> bool:
+    """Tell a reducer whose reaction is known, so that its alkali can be worked out; too much does no harm in lime."""
+    return reducer.material.role == "reducer" and (limes or not REDUCERS[reducer.material.species].assumed)
 
 
 def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, float]]:
@@ -62,15 +69,23 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
         for key, share in zip(BUFFERS, (rule.soda_reducer, rule.baking_reducer), strict=True):
             yield powder(vat.plan, key), share * counts
         return
-    alkali = powder(vat.plan, "alkali")
+    alkali, account = powder(vat.plan, "alkali"), vat.account
     lye = hydroxide_of(species, pure) * substance(LYE).molar_mass
-    yield alkali, lye / naoh_equivalent(alkali.material.species)
+    grams = lye / naoh_equivalent(alkali.material.species)
+    if not saturates(vat.setting.alkali):
+        yield alkali, grams
+    elif lye > FREE_SHARE * free_alkali_g(account):
+        yield alkali, grams + LIME_AGAIN * account.litres
+
+
+def _takes(dose: Dose) -> str:
+    return "takes lime, and hardly any is left" if saturates(dose.powder.material.species) else "turns to acid"
 
 
 def _with_it(correction: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         correction.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"First {named_amount(vat.plan, dose)}: the reducer turns to acid", NO_WAIT, "",
+        f"First {named_amount(vat.plan, dose)}: the reducer {_takes(dose)}", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")
@@ -112,7 +127,7 @@ def _disagrees(vat: Vat) -> str:
 
 
 def _costs_much(vat: Vat, read: Account) -> str:
-    if holds_by_soda(vat.setting):  # baking soda brings it down and costs no dye
+    if ALKALIS[vat.setting.alkali].gentle and _by_baking_soda(vat, read):  # it costs no dye
         return ""
     words = "To bring that down would cost more than half of the vat: be sure of it first."
     try:
@@ -122,6 +137,13 @@ def _costs_much(vat: Vat, read: Account) -> str:
     except OutOfRange:
         return ""
     return words if thinned is not None and thinned.strength < MUCH_THINNED else ""
+
+
+def _by_baking_soda(vat: Vat, read: Account) -> bool:
+    try:
+        return to_pH(read.bath, vat.setting.window.target, powder(vat.plan, BUFFERS[-1])) is not None
+    except (CannotReach, OutOfRange):
+        return False
 
 
 __all__ = ["Correction", "Vat", "as_read", "corrections"]
@@ -138,7 +160,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    offered = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
+    offered = [with_room(evolve(way, along=tuple(its_alkali(way, vat))), vat) for way in ways]
     useful = tuple(item for item in offered if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(offered if forbidden else useful))
@@ -168,13 +190,13 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     )  # fmt: skip
     plain = evolve(plain, celsius=warm) if plain.first else plain
     try:
-        return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
+        return DEEDS[remedy.does](plain, remedy, vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:
-    if vat.account.celsius >= remedy.warm:
+    if vat.account.celsius > remedy.warm - LEAST_C:
         return ""
     return f"Warm the vat to {show_temperature(remedy.warm)} first: below that it does little."
 

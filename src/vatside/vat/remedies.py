@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import exp
 
 from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
-from vatside.chemistry.buffer import RULES
+from vatside.chemistry.buffer import MOST, RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.substances import ALKALIS, heats
+from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent
+from vatside.dips.run import BELOW_HIGHEST, cools
 from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.cooling import leaves
+from vatside.recipe.vat_alkali import ABOVE_LOW
 from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
 from vatside.vat import interlocks
@@ -134,13 +137,36 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
     if sour and _over_lime(vat.account):
         return nothing(plain, f"No {what.material.short.lower()}: the lime at the bottom would eat it first.")
-    dose = to_pH(vat.account.bath, window.target, what)
+    target, dose = window.target, to_pH(vat.account.bath, window.target, what)
+    if _is_salt(dose, vat):
+        target = window.low + ABOVE_LOW
+        dose = to_pH(vat.account.bath, target, what)
+    if _is_salt(dose, vat):
+        return _too_salt(plain, dose, target)
     if dose.grams < LEAST_G:
-        return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
-    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
+        return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {target:g} already.")
+    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {target:.3g}, for {vat.setting.fibre})")
     filled = f"If nothing else is left: {filled[0].lower()}{filled[1:]}" if isinstance(guard, Block) else filled
     beside = _beside_table(plain.finding, dose, vat)
     return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+def _is_salt(dose: Dose, vat: Vat) -> bool:
+    """Tell soda ash beyond which a vat is salt water more than a dye bath."""
+    species = dose.powder.material.species
+    if species not in HYDROXIDE or not ALKALIS[species].is_carbonate:
+        return False
+    as_ash = dose.grams * dose.powder.purity * naoh_equivalent(species) / naoh_equivalent(SODA_ASH)
+    return as_ash > MOST * vat.account.bath.water_kg
+
+
+def _too_salt(plain: Correction, dose: Dose, target: float) -> Correction:
+    name = dose.powder.material.short.lower()
+    text = (
+        f"No {name} any more: so much of its soda is bound that pH {target:.3g} would take {show_mass(dose.grams)} of "
+        "it, salt water more than a vat. Make a new one"
+    )
+    return evolve(plain, does="by hand", text=text, wait=NO_WAIT, wait_label="")
 
 
 THINS_VINEGAR = 10.0
@@ -156,18 +182,20 @@ def _thinned_with(dose: Dose, vat: Vat) -> float:
 
 
 def with_room(way: Correction, vat: Vat) -> Correction:
-    """Take as much liquor out first as the tub has no room for, water and vinegar counted, brim left."""
+    """Take as much liquor out first as the tub has no room for, brim left; what goes in before it counts as well."""
     what = powder(vat.plan, way.material) if way.material else None
     liquid = way.grams / what.material.bulk.value / 1000 if what and what.material.species == VINEGAR else 0.0
     stock = way.litres if way.does == "stock" else 0.0
-    poured = way.water_l + liquid + stock
+    poured = sum(one.water_l for one in (*way.along, way)) + liquid + stock
     short = poured - max(free_litres(vat.account, vat.plan), 0.0)
     if poured <= 0 or short <= LEAST_ROOM_L:
         return way
     if short > vat.account.litres / 3:
-        return nothing(way, f"{way.text}: the tub has no room for what it is thinned with.")
+        return nothing(evolve(way, along=()), f"{way.text}: the tub has no room for what it is thinned with.")
     out = min(round(short + 0.05, 1), vat.account.litres)
-    return evolve(way, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {way.text}")
+    first, *rest = *way.along, way
+    first = evolve(first, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {first.text}")
+    return evolve(way, along=(first, *rest[:-1])) if rest else first
 
 
 LEAST_ROOM_L = 0.05
@@ -303,8 +331,21 @@ def _feed_words(fed: Feed, account: Account, wanted: float) -> str:
     return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
 
 
+def _warm_to(vat: Vat, minutes: float) -> float:
+    """Give the temperature of the plan, or more where a small tub would be too cold again once its wait is over.
+
+    Then as much as it loses in that wait, as far as the day's own warming goes [Newton].
+    """
+    plain, room = vat.setting, celsius(vat.plan.water.room)
+    aim = min(max(plain.aim, plain.coolest), plain.warmest)
+    stays = exp(-minutes * (vat.cooling.per_minute if vat.cooling else cools(vat.account.litres)))
+    if room + (aim - room) * stays >= plain.coolest:
+        return aim
+    return max(aim, min(room + (aim - room) / stays, plain.warmest - BELOW_HIGHEST))
+
+
 def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    target = min(max(vat.setting.aim, vat.setting.coolest), vat.setting.warmest)
+    target = _warm_to(vat, remedy.wait.value)
     heating = warming(vat.account, vat.plan, target)
     amount = show_temperature(target)
     if heating is None:

@@ -128,6 +128,11 @@ class Host(App[None], inherit_bindings=False):
         """The screens that stand, the one in front last; windows over them are left out."""
         return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
 
+    def say(self, words: str, seconds: float = 20) -> None:
+        """Say a sentence for some seconds on the screen in front, or below the window that stands over it."""
+        *_, front = (screen for screen in self.screen_stack if isinstance(screen, FullScreen))
+        front.say(words, seconds)
+
     def notice_alarms(self, where: str, ringing: Iterable[WaitView]) -> str:
         """Tell outside what rings, where she has set that; say why it could not be."""
         if self.alarm_notice is None:

@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.screen import ModalScreen, Screen, ScreenResultType
 
 from vatside.ui.base.keymap import LEAVE, Key, Sections, Table, bindings, help_rows, help_sections, key_row, shown
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, paragraph
 from vatside.ui.widgets.lines import SAID, Fill, KeyLine, Lines
 from vatside.units.show import clean
 
@@ -74,8 +74,6 @@ class Window(ModalScreen[ScreenResultType]):
     """The classes of its frame."""
     ON_EDGE: ClassVar[bool] = False
     """Its keys stand on the edge of its frame, and not in a region of their own."""
-    FIRST: ClassVar[str] = "Lines"
-    """What takes the keys at first; empty where the window says so itself."""
     title_words = ""
 
     def __init_subclass__(cls, **inherit: bool) -> None:
@@ -99,12 +97,6 @@ class Window(ModalScreen[ScreenResultType]):
     def regions(self) -> ComposeResult:
         """What stands in the frame."""
         yield from ()
-
-    def on_mount(self) -> None:
-        """Take the keys."""
-        regions = self.query(self.FIRST) if self.FIRST else None
-        if regions:
-            regions.first().focus()
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Close, once."""
@@ -272,11 +264,7 @@ class FullScreen(Screen[None]):
             f"This window has {size.width} columns and {size.height} rows; "
             f"Vatside needs {LEAST[0]} and {LEAST[1]}. Nothing is lost: make it larger and go on."
         )
-        return (BLANK, *(row(Span(f" {line}", "strong")) for line in wrap(words, max(width - 2, 8))))
-
-    def on_lines_clicked(self, event: Lines.Clicked) -> None:
-        """Do what was clicked on."""
-        self.call_later(self.run_action, event.act)
+        return (BLANK, *paragraph(words, max(width, 10), "strong"))
 
     def action_help(self) -> None:
         """Explain the keys."""

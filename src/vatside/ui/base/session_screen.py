@@ -41,10 +41,13 @@ class SessionScreen(FullScreen):
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
-        self.waits_bar = WaitsBar(signs)
+        nothing = (row(Span(" Nothing is running.", "faint")),) if desk.keeping.readonly else None
+        self.waits_bar = WaitsBar(signs, nothing)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
         self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)
+        self._vat_shown: Outlook | None = None
+        """What was known of the vat at the last look at the clock: a new minute is another."""
         self._asked: tuple[str, float] = ("", 0.0)
         """The done step that space was pressed on, and until when `y` opens it again."""
 
@@ -67,9 +70,12 @@ class SessionScreen(FullScreen):
 
     def tick(self, now: Moment) -> None:
         """Let the clock show; the regions follow once what is known of the vat is another."""
-        before = self.outlook
+        shown, self._vat_shown = self._vat_shown, self.outlook
+        if self.REGIONS and self._vat_shown is not shown:
+            self.renew()
+            return
         self.look(now)
-        self.refill("head", "waits", "keys", *(self.REGIONS if self.outlook is not before else ()))
+        self.refill("head", "waits", "keys")
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -123,7 +129,7 @@ class SessionScreen(FullScreen):
         try:
             self.say(act())
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 
@@ -160,13 +166,13 @@ class SessionScreen(FullScreen):
             self._asked = ("", 0.0)
             self.perform(lambda: acts.do(self.desk, step), self.done)
 
-    def on_wait(self, act: Callable[[WaitView], str]) -> None:
-        """Do something to the wait in hand."""
+    def on_wait(self, act: Callable[[WaitView], str], then: Callable[[], None] = lambda: None) -> None:
+        """Do something to the wait in hand, and go on with `then`."""
         wait = self.wait_in_hand
         if wait is None:
             self.say("No wait is in hand: 1 to 9 choose one." if self.glance.waits else "Nothing is running.")
         else:
-            self.perform(lambda: act(wait))
+            self.perform(lambda: act(wait), then)
 
     def action_wait(self, number: int) -> None:
         """Choose a wait by its number."""
@@ -183,8 +189,7 @@ class SessionScreen(FullScreen):
 
     def action_end(self) -> None:
         """End the wait in hand."""
-        self.on_wait(lambda wait: acts.end(self.desk, wait))
-        self.done()
+        self.on_wait(lambda wait: acts.end(self.desk, wait), self.done)
 
     def action_quiet(self) -> None:
         """Hear every alarm."""
@@ -213,29 +218,11 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def action_own_wait(self) -> None:
-        """Ask for a wait of the dyer's own."""
+    def action_ask(self, what: str) -> None:
+        """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
         from vatside.ui.windows import for_a_line
 
-        for_a_line.own_wait(self)
-
-    def action_break(self) -> None:
-        """Ask for a break or a delay of everything that runs."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.pause_the_day(self)
-
-    def action_note(self) -> None:
-        """Ask for words for the log."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.note(self)
-
-    def action_save_elsewhere(self) -> None:
-        """Ask for another place for the session."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.save_elsewhere(self)
+        getattr(for_a_line, what)(self)
 
     def action_back(self) -> None:
         """Go back."""

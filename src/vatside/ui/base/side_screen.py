@@ -28,14 +28,10 @@ class SideScreen(FullScreen):
         self.waits_bar = WaitsBar(signs, (), most=2, marked=False)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: host_of(self).clock.now().elapsed)
 
-    def waits(self) -> WaitsBar:
-        """What runs in the day on the bench."""
-        self._look()
-        return self.put(self.waits_bar)
-
     def bottom(self) -> ComposeResult:
         """What runs in the day on the bench, and the keys."""
-        yield self.waits()
+        self._look()
+        yield self.put(self.waits_bar)
         yield self.put(self.key_line)
 
     def head_rows(self, title: str, tail: str, width: int) -> tuple[Row, ...]:

@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
+from vatside.bench.acts import SAYS
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import next_of_day
@@ -39,7 +40,6 @@ class DayScreen(SessionScreen):
         self.course = course or Course(desk, signs)
         self.KEYS, self.WORDS = self.course.keys, self.course.words
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
-        self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
         stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
@@ -205,7 +205,7 @@ class DayScreen(SessionScreen):
         try:
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         marked = bool(self.glance.marks)
         self.look(self.desk.clock.now())
         self.refill("head", "waits", "keys", *self.course.moving)
@@ -285,7 +285,7 @@ class DayScreen(SessionScreen):
         if self.glove.goes_on(step, done, running, self.desk.clock.now().elapsed):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
-        if step is not None and step.id in done and self.steps.is_finished:
+        if step is not None and step.id in done and step.id not in SAYS and self.steps.is_finished:
             coming = next_of_day(self.desk.steps, self.glance.progress, self.steps.starts)
             self.say(done_words(self.stage, self.desk.steps, coming, self.signs))
 

@@ -17,7 +17,7 @@ from vatside.plan.figure_text import working_lines
 from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
 from vatside.ui.base.screens import Window
 from vatside.ui.day.keys import WORKING_KEYS
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap, wrapped
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, offered
@@ -46,7 +46,6 @@ class WorkingWindow(Window[str]):
 
     AUTO_FOCUS = ""
     """A figure that cannot be held has no field: its letters are commands."""
-    FIRST = ""
     KEYS = WORKING_KEYS
     title_words = "Working"
 
@@ -85,7 +84,7 @@ class WorkingWindow(Window[str]):
     def _words(self, width: int) -> Sequence[Row]:
         wrong = self.desk.wrong.get(self.at)
         if wrong:
-            return tuple(row(Span(line, CARE.ink)) for line in wrap(f"{CARE.opening}{clean(wrong.words)}", width))
+            return tuple(wrapped(f"{CARE.opening}{clean(wrong.words)}", width, CARE.ink))
         if self.figure.pinnable and not self.desk.keeping.readonly:
             text = (
                 "set by you; empty the field to let it follow the plan"
@@ -94,7 +93,7 @@ class WorkingWindow(Window[str]):
             )
         else:
             text = "follows from the others; it cannot be set by hand"
-        return (*(row(Span(line, "faint")) for line in wrap(text, width)), self.key_row(width))
+        return (*wrapped(text, width, "faint"), self.key_row(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""

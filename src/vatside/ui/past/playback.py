@@ -15,7 +15,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Stage
 from vatside.ui.day.head import Course
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
-from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, spread, wrap
 from vatside.ui.windows.ask import AskWindow
 from vatside.units import Problem, show_minutes
 from vatside.units.show import clean
@@ -74,7 +74,6 @@ class Playback(Course):
     keys = REPLAY_KEYS
     words = REPLAY_WORDS
     moving = ("figures", "steps", "banner", "day")
-    nothing_runs = (row(Span(" Nothing was running.", "faint")),)
     shows_form = True
 
     def __init__(

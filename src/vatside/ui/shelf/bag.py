@@ -14,10 +14,9 @@ from vatside.bench.strips_draft import StripsDraft
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
-from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.keys import BAG_KEYS
-from vatside.ui.text.rows import Row, Signs, Span, paragraph, row, wrap
+from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.ask import Other, choose
@@ -87,15 +86,13 @@ class BagScreen(SideScreen):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
 
     KEYS = BAG_KEYS
-    DEFAULT_CSS = """
-    BagScreen #working { height: auto; max-height: 6; }
-    """
 
     def __init__(self, draft: ShelfDraft, signs: Signs, left: Callable[[str], None]) -> None:
         super().__init__(signs)
         self.draft = draft
         self.left = left
         self.trouble = ""
+        self.key_line.resting = lambda width: paragraph(clean(self.trouble), width, "care")
         self._warned = False
 
     def regions(self) -> ComposeResult:
@@ -103,11 +100,6 @@ class BagScreen(SideScreen):
         yield self.part("head", lambda width: self.head_rows(clean(self.draft.title), "the shelf", width))
         yield Form(id="form", signs=self.signs)
         yield self.part("working", self._working)
-
-    def bottom(self) -> ComposeResult:
-        """What runs, and the keys."""
-        yield self.waits()
-        yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:
         """Begin at the first row."""
@@ -125,13 +117,7 @@ class BagScreen(SideScreen):
         self.refill("working", "keys")
 
     def _working(self, width: int) -> Sequence[Row]:
-        lines = [part for line in self.draft.working() for part in wrap(clean(line), width - 2)]
-        return tuple(row(Span(f" {line}", "faint")) for line in lines)
-
-    def _keys(self, width: int) -> Sequence[Row]:
-        if self.trouble:
-            return paragraph(clean(self.trouble), width, "care")
-        return (key_row(shown(self.KEYS, self), width),)
+        return [line for words in self.draft.working() for line in paragraph(clean(words), width, "faint")]
 
     @on(Entry.Aside)
     def _aside(self, event: Entry.Aside) -> None:

@@ -142,7 +142,7 @@ class ShelfScreen(SideScreen):
             self.renew()
             self.say(words)
 
-        ask(self.app, f"What is left of {clean(owned.name)}?".replace("[", r"\["), read, says, take)
+        ask(self.app, f"What is left of {owned.name}?", read, says, take)
 
     def action_finish(self) -> None:
         """Say that the bag in hand is finished, or that it is not."""

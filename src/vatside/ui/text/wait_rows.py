@@ -17,7 +17,7 @@ PAIRED = 2
 """Waits that have a row each; of more, two share one."""
 GAP = 2
 """Columns between two waits of one row."""
-HALF_TIME = 11
+HALF_TIME = 12
 HALF_BAR = 5
 HALF_ROOMY = 38
 """Columns of half a row from which a bar has room in it."""
@@ -76,7 +76,7 @@ def _half(wait: WaitView, chosen: bool, width: int, signs: Signs) -> tuple[Span,
     head = Span(f"{_number(wait, chosen, signs)} {left(numbered(wait.label, label), label)}", _head_role(wait, chosen))
     drawn = (Span(" "), *bar(wait.share, length, signs)) if length else ()
     sign = Span(" !" if wait.ringing else "  ", "over" if wait.ringing else "")
-    return (head, Span(right(_time_text(wait), HALF_TIME), _time_role(wait)), *drawn, sign)
+    return (head, Span(_time(wait, HALF_TIME), _time_role(wait)), *drawn, sign)
 
 
 def _number(wait: WaitView, chosen: bool, signs: Signs) -> str:
@@ -103,7 +103,7 @@ def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> 
     bar_width = _bar_width(width)
     name = left(numbered(wait.label, label), label)
     head = Span(f"{_number(wait, chosen, signs)} {name}", _head_role(wait, chosen))
-    time = Span(_time(wait), _time_role(wait))
+    time = Span(_time(wait, TIME), _time_role(wait))
     room = width - cells(head.text) - cells(time.text) - bar_width - 2
     spans = (
         head,
@@ -116,14 +116,11 @@ def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> 
     return Row(spans, wait.id)
 
 
-def _time(wait: WaitView) -> str:
-    return right(_time_text(wait), TIME)
-
-
-def _time_text(wait: WaitView) -> str:
+def _time(wait: WaitView, room: int) -> str:
+    """Print its time a column off its name; a long one that is over has its plus alone to say so."""
     text = clock_text(wait)
-    over = "OVER" if wait.ringing else "over"
-    return f"{over} {text}" if wait.over else text
+    said = f"{'OVER' if wait.ringing else 'over'} {text}" if wait.over else text
+    return right(said if cells(said) < room else text, room)
 
 
 def _time_role(wait: WaitView) -> str:

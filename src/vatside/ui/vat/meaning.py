@@ -132,7 +132,8 @@ class MeaningScreen(SessionScreen):
         done = "; ".join(
             f"{local(one.at):%H:%M} {without_vat(care_words(one.event, outlook.state.plan))}" for one in made
         )
-        again = any(one.event.remedy == way.remedy for one in made) and way.does in POWDERS
+        parts = [one.remedy for one in way.along]
+        again = way.does in POWDERS and any(one.event.amount and one.event.remedy not in parts for one in made)
         rows = deed_rows(way, done, width, read_first=again or (bool(self._meaning.done) and not made))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
 

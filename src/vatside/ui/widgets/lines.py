@@ -55,13 +55,6 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             """The region."""
             return self.lines
 
-    class Clicked(Message):
-        """Words that do something were clicked."""
-
-        def __init__(self, act: str) -> None:
-            super().__init__()
-            self.act = act
-
     def __init__(self, fill: Fill = _nothing, *, id: str, title: str = "", keys: bool = True) -> None:  # noqa: A002
         super().__init__(id=id)
         self.fill = fill
@@ -191,7 +184,7 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         item = self.rows[place.y + self.scroll_offset.y]
         act = _act_at(item, place.x)
         if act:
-            self.post_message(self.Clicked(act))
+            self.screen.call_later(self.screen.run_action, act)
         elif item.key:
             self.choose(item.key)
             self.post_message(self.Chose(self, item.key))

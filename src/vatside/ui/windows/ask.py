@@ -13,7 +13,7 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap, wrapped
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units import Problem
 from vatside.units.show import clean
@@ -28,7 +28,7 @@ class ChooseWindow(Window[str]):
     KEYS = (
         Key("up down", "", "another", "another one"),
         Key("enter,space", "chosen", "this one", "take the one in hand"),
-        Key("escape,b", "answer('')", "back", "close; nothing is done", means="back"),
+        Key("escape,b", "leave", "back", "close; nothing is done", means="back"),
     )
     ON_EDGE = True
 
@@ -57,10 +57,6 @@ class ChooseWindow(Window[str]):
     def action_chosen(self) -> None:
         """Take the one in hand."""
         self.dismiss(self.query_one(Lines).key)
-
-    def action_answer(self, answer: str) -> None:
-        """Close."""
-        self.dismiss(answer)
 
 
 def other_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
@@ -148,8 +144,8 @@ class CautionWindow(Window[bool]):
     """What can hurt in a step, before it is done; Enter shows the rest of it, then says that it was read."""
 
     KEYS: Table = (
-        Key("enter", "answer(True)", read_words, "the rest of it; then: the cautions were read"),
-        Key("escape", "answer(False)", "not now", "close; nothing is done"),
+        Key("enter", "have_read", read_words, "the rest of it; then: the cautions were read"),
+        Key("escape", "leave", "not now", "close; nothing is done"),
     )
     look = "window danger"
     title_words = "Before this step"
@@ -185,23 +181,23 @@ class CautionWindow(Window[bool]):
         return (self.key_row(width),)
 
     def _rows(self, width: int) -> Sequence[Row]:
-        rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
+        rows = wrapped(self.step.text, width, "strong")
         if self.skipped:
             words = f"{CARE.opening}Not done yet: {self.skipped[-1].text}"
-            rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
+            rows += [BLANK, *wrapped(words, width, "care")]
         for caution in self.step.cautions:
-            rows += [BLANK, *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {caution.title}", width))]
+            rows += [BLANK, *wrapped(f"{DANGER.sign} {caution.title}", width, DANGER.ink)]
             for text in caution.lines:
                 first, *rest = wrap(text, width - 2)
                 rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
         return (*rows, BLANK)
 
-    def action_answer(self, read: bool) -> None:
-        """Close, saying whether it was read; what is still below the edge comes first."""
-        if read and self.has_more:
+    def action_have_read(self) -> None:
+        """Close, saying that it was read; what is still below the edge comes first."""
+        if self.has_more:
             self.query_one("#caution", Lines).scroll_page_down(animate=False)
         else:
-            self.dismiss(read)
+            self.dismiss(True)
 
 
 Answer = TypeVar("Answer")
@@ -211,7 +207,6 @@ class AskWindow(Window[Answer]):
     """Hands back what was read of a line of text; what it says, or what is wrong with it, stands below as one types."""
 
     KEYS = (Key("enter", "", "yes", "take what stands there"), Key("escape", "leave", "no", "close without an answer"))
-    FIRST = "Input"
 
     def __init__(
         self,
@@ -244,9 +239,8 @@ class AskWindow(Window[Answer]):
         answer = self.read(self.query_one(Input).value)
         wrong = isinstance(answer, Problem)
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
-        lines = wrap(clean(f"{CARE.opening}Not taken. {text}" if self.refused else text), width)
-        rows = [row(Span(line, CARE.ink if wrong else "faint")) for line in lines]
-        return (*rows, self.key_row(width))
+        said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
+        return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:
         """Take a key that was pressed before the field had the cursor."""
