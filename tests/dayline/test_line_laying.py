@@ -1,9 +1,12 @@
 """What one laid day keeps to, on days of a few steps that can be counted on the fingers."""
 
+from contextvars import copy_context
+
 import pytest
 
 from vatside.dayline.line.model import HANDS, Break, Day, Link, NoPlanError, Nudge, Resource, Span, Task, Use
-from vatside.dayline.line.planning import hold, plan
+from vatside.dayline.line.planning import hold, plan, replan
+from vatside.dayline.line.search import GIVES_WAY
 
 
 def hands(since: int, until: int, units: int = 1) -> Use:
@@ -168,3 +171,18 @@ def test_an_empty_day_ends_at_once() -> None:
     """Nothing to lay is no error."""
     assert plan(day()).end == 0
     assert hold(day(), plan(day())) == plan(day())
+
+
+def test_a_search_gives_way_before_each_laying_and_comes_to_the_same() -> None:
+    """Five steps of one person in any order: whoever hears of each laying can let a key go first."""
+    steps = day(
+        *(Task(name, minutes, (hands(0, 5),)) for name, minutes in zip("abcde", (10, 40, 20, 30, 5), strict=True))
+    )
+    heard: list[int] = []
+
+    def searched() -> object:
+        GIVES_WAY.set(lambda: heard.append(1))
+        return replan(steps, plan(steps, 1), 20)
+
+    assert copy_context().run(searched) == replan(steps, plan(steps, 1), 20)
+    assert 1 <= len(heard) <= 21

@@ -36,9 +36,9 @@ class TestDrawing:
         assert step.wait_label == "Heat the vat water"
 
     def test_the_stock_too(self) -> None:
-        """0.95 L at 55 is 0.944 L at 40, to 10 mL on the jug; its 0.7 min on the hob are said as one."""
+        """All of the 950 mL is drawn hot, as it is printed for the whole; its 0.7 min on the hob are said as one."""
         step = day(hand_with(water__hot="40 C"))["stock.water"]
-        assert step.text.endswith("940 mL hot, then 1 min on the hob")
+        assert step.text.endswith("950 mL hot, then 1 min on the hob")
         assert step.wait_label == "Heat the stock water"
 
     def test_nothing_to_draw(self) -> None:

@@ -9,6 +9,7 @@ from tests.effort import examples
 from tests.plan.any_plan import any_plan, typed
 from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.catalogue.load import methods
 from vatside.forms.fields import Field, field, fields, get_value, plan_problems, read, set_value, show
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -309,3 +310,13 @@ def test_a_spoon_of_before_still_opens_and_stays() -> None:
     plan = set_value(wool_plan(), "shelf.alkali.spoon_mass", Amount(45, "g"))
     assert plan_problems(plan) == ()
     assert read(plan, "shelf.alkali.spoon_mass", "45 g") == Amount(45, "g")
+
+
+@pytest.mark.parametrize("method", list(methods()))
+def test_a_powder_has_one_name(method: str) -> None:
+    """What the form sets is called as on the sheet beside it: zinc dust, and not once reducer."""
+    plan = plan_with(method=method)
+    sheet = compute(plan)
+    for path in ("stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer"):
+        called = sheet[path].label.removesuffix("to ferment").removesuffix("for the tub").removesuffix("to sharpen")
+        assert field(plan, path).label.startswith(called)

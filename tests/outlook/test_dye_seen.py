@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.log.makers import session
 
+from vatside.catalogue.load import methods
 from vatside.catalogue.looks import Clarity, Colour, Smell, Strip, Surface
 from vatside.dips.rotation import Do
 from vatside.log.events.day import Event, PlanChanged
@@ -15,7 +17,7 @@ from vatside.outlook.dip_board import next_move
 from vatside.outlook.vat_facts import dye_seen
 from vatside.plan.measures import powder
 from vatside.units import Amount
-from vatside.vat.account import Account, all_blue, reducer_g
+from vatside.vat.account import Account, all_blue, all_reduced, predict, reducer_g
 from vatside.vat.reading import PHBy, Reading
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
@@ -62,6 +64,25 @@ def test_a_blue_reading_spends_what_was_thought_left() -> None:
     state = day(ReadingTaken(BLUE), DyeSeen(reduced=False))
     assert reducer_g(vat(state), "thiourea dioxide") == 0
     assert vat(state).more_g == 0
+
+
+def test_a_blue_vat_that_turned_sour_is_spent_as_well() -> None:
+    """Whatever its pH: its sulfite has gone on to sulfate, which binds no acid, so no lye is reckoned for it."""
+    sour = evolve(BLUE, pH=5.0)
+    assert seen(day(), sour) == (DyeSeen(reduced=False),)
+    bath = vat(day(ReadingTaken(sour), DyeSeen(reduced=False))).bath
+    assert bath.sulfite == bath.leuco == bath.thiourea_dioxide == 0
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+def test_reducer_that_was_seen_alive_changes_no_pH(method: str) -> None:
+    """It is a salt with its own sodium, or none: the pH that was read with it stays the account's."""
+    state = day(method=method)
+    what = powder(state.plan, "reducer").material.species
+    none = all_reduced(all_blue(vat(state), what), what, 0.0)
+    alive = all_reduced(none, what, reducer_g(none, what) + 5)
+    assert reducer_g(alive, what) == pytest.approx(reducer_g(none, what) + 5)
+    assert predict(alive).pH == pytest.approx(predict(none).pH, abs=0.05)
 
 
 def test_zinc_that_was_seen_spent_begins_at_nothing() -> None:

@@ -111,6 +111,25 @@ def water_is_neither_made_nor_lost(plan: Plan, sheet: Sheet) -> None:
 
 
 @fact
+def the_parts_of_drawn_water_add_up_as_printed(plan: Plan, sheet: Sheet) -> None:
+    """What is printed for the hot and the cold tap is, added up, what is printed for the whole."""
+    for whole, prefix in ((figure.id, figure.id.removesuffix("load_water")) for figure in sheet.figures):
+        prefix = "vat." if whole == "vat.water" else prefix
+        if prefix != whole and f"{prefix}hot" in sheet:
+            hot, cold, both = (_litres(sheet[name], plan) for name in (f"{prefix}hot", f"{prefix}cold", whole))
+            assert isclose(hot + cold, both, rel_tol=1e-9, abs_tol=LEAST_L), (whole, hot, cold, both)
+
+
+LEAST_L = 1.1e-4
+"""Less is printed as less than so much, L."""
+
+
+def _litres(figure: Figure, plan: Plan) -> float:
+    *_, number, unit = figure_text(figure, plan).main.split()
+    return float(number) * {"L": 1, "mL": 1e-3}[unit]
+
+
+@fact
 def drawn_water_has_the_heat_it_needs(plan: Plan, sheet: Sheet) -> None:
     """Heat of hot, cold and hob together is the heat of a new vat's water, unless the cold tap is too warm."""
     hot_C, cold_C, warm = celsius(plan.water.hot), celsius(plan.water.cold), sheet.value("vat.temperature")

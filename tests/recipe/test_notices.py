@@ -261,3 +261,32 @@ def test_a_vat_that_does_not_suit_names_those_that_do(method: str) -> None:
     named = set(told.removesuffix(".").split(", "))
     assert named == {item.name for item in methods().values() if "protein" in item.vat.suits}
     assert unfit.remedies == ()
+
+
+def test_a_living_vat_too_high_for_wool_is_waited_for_not_woken_with_vinegar() -> None:
+    """It lives at pH 9 [Padden1998] and sleeps above 10.5: what suits wool is another limit."""
+    plan = plan_with(starter_plan(), method="fermentation", lots__a__fibre="wool")
+    said = " ".join(notice.text for notice in compute(plan).notices)
+    assert "above the 9.8 that suits wool: its acid brings it down; dip once it reads 9.8 or less." in said
+    assert "sleeps" not in said
+    assert "vinegar" not in said
+
+
+def test_a_living_vat_for_wool_begins_with_as_little_soda_as_is_usual() -> None:
+    """No more alkali than the fibre bears where life would bear more: cotton's 1.6 g/L would harm wool (block 10.5)."""
+    litre = {}
+    for fibre in ("cotton", "wool"):
+        sheet = compute(plan_with(starter_plan(), method="fermentation", lots__a__fibre=fibre))
+        litre[fibre] = sheet.value("vat.alkali") * 0.99 / sheet.value("vat.liquor")
+    assert litre["wool"] == pytest.approx(1.0, abs=0.02)
+    assert litre["cotton"] > 1.5
+
+
+def test_a_living_vat_above_what_life_bears_sleeps() -> None:
+    """Twice the soda: above 10.5, whatever is dyed in it, and that is the limit it names."""
+    for fibre in ("cotton", "wool"):
+        plan = plan_with(None, method="fermentation", lots__a__fibre=fibre, vat__alkali="40 g")
+        sheet = compute(plan)
+        assert sheet.value("vat.pH") > 10.55
+        said = " ".join(notice.text for notice in sheet.notices)
+        assert "above 10.5 it sleeps" in said or "harms" in said

@@ -250,3 +250,12 @@ async def test_a_replay_from_the_command_line(bench: Bench, tmp_path: Path) -> N
         assert hands.app.desk is None
         await hands.press("b")
         assert hands.app.screen is hands.app.opening
+
+
+async def test_no_wait_is_offered_behind_a_replay(bench: Bench, tmp_path: Path) -> None:
+    """Nor on its vat, where nothing can be begun either."""
+    async with bench(file=on_disk(tmp_path), replay=True) as hands:
+        for keys in ((), ("v",)):
+            await hands.press(*keys)
+            assert "Nothing is running." in hands.screen
+            assert "starts a wait" not in hands.screen

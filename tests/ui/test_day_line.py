@@ -17,6 +17,7 @@ from vatside.dayline.day_words import deeds, why
 from vatside.dayline.what_if import Help
 from vatside.log.events.day import PlanChanged
 from vatside.storage.places import themes_folder
+from vatside.ui.line.beside import WAY_S, way_of
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import ASCII, UNICODE, Row, cells
@@ -263,3 +264,21 @@ async def test_all_that_the_day_counts_on_stands_on_one_line_each(bench: Bench) 
         shown = [line.strip("│ ") for line in hands.screen.splitlines()]
         assert any(re.fullmatch(r".*1 +Pairs of hands +1\b.*", line) for line in shown)
         assert any(re.fullmatch(r".*0 +Lunch from +12:00\b.*", line) for line in shown)
+
+
+def test_a_search_stands_still_until_no_key_comes_any_more() -> None:
+    """One key before it, then two while it waits: it waits once for each, and not again without another."""
+    keys, waited = [3.0], []
+
+    def wait(seconds: float) -> None:
+        waited.append(seconds)
+        if len(waited) == 1:
+            keys.append(5.0)
+
+    give_way = way_of(lambda: keys[-1], wait)
+    give_way()
+    assert waited == [], "a key of before the search has been worked off"
+    keys.append(4.0)
+    give_way()
+    give_way()
+    assert waited == [WAY_S, WAY_S]

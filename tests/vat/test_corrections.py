@@ -514,3 +514,19 @@ def test_all_that_goes_in_with_a_reducer_finds_room(method: str, fibre: str) -> 
     for event in (as_proposed(item, vat.plan) for item in (*way.along, way)):
         stands += litres_of(event.water) + litres_of(event.stock) - litres_of(event.taken_out)
         assert stands <= 5 * 0.97 + 0.05
+
+
+@pytest.mark.parametrize("method", ["tdo-soda", "dithionite-soda"])
+@pytest.mark.parametrize(("pH", "enough"), [(9.9, True), (9.3, False), (6.0, False)])
+def test_no_soda_beyond_salt_water(method: str, pH: float, enough: bool) -> None:
+    """Bicarbonate takes soda without end: at pH 9.9, its pK at 45 °C (Plummer & Busenberg 1982), as much as there is.
+
+    A vat of more than 12 g/L is salt water; there a new one is advised, not the powder.
+    """
+    vat = vat_with(method=method, lots__a__fibre="linen")
+    read = sure(evolve(vat, reading=Reading(temperature=at(vat.account.celsius), pH=pH, pH_by=PHBy.METER)))
+    found = corrections(finding("short-of-alkali"), read)
+    assert ("Make a new one" not in found[0].text) is enough
+    assert all(
+        way.grams * powder(vat.plan, way.material).purity <= 12 * vat.account.litres for way in found if way.grams
+    )

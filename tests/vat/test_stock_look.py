@@ -83,3 +83,13 @@ def test_a_clear_stock_that_is_green_grey_or_brown_does_not_go_in(method: str, c
     words = " ".join(stock_words(Reading(colour=colour, clarity=Clarity.CLEAR), plan, compute(plan)))
     assert said in words
     assert "it may go into the vat" not in words
+
+
+def test_what_a_blue_stock_is_given_has_its_row() -> None:
+    """As for alkali: a quarter more, written into its row as the whole, so that account and shelf know of it."""
+    plan = plan_with(None, method="fructose-lime", lots__a__fibre="cotton")
+    had = compute(plan).value("stock.reducer")
+    said = " ".join(stock_words(Reading(colour=Colour.BLUE), plan, compute(plan)))
+    assert f"then {0.25 * had:.1f} g" in said
+    assert f"With it the stock has {1.25 * had:.1f} g" in said
+    assert "write that into its row" in said

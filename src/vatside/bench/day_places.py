@@ -73,8 +73,16 @@ def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
 def take_one_out(desk: Desk, fewer: Fewer) -> str:
     """Let one piece with its share of the weight stay away, as one act; say what is left."""
     desk.settle()
+    before = _dips(desk)
     desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
-    return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
+    more = [f"{name} {dips} dips, not {before[name]}" for name, dips in _dips(desk).items() if dips > before[name]]
+    weaker = f"; less dye in the vat: {', '.join(more)}" if more else ""
+    return f"{clean(fewer.lot.name)}: {fewer.said}{weaker}; u takes it back."
+
+
+def _dips(desk: Desk) -> dict[str, int]:
+    """How many dips each lot takes: less fibre has less dye in its vat, and may take one more for the same blue."""
+    return {clean(lot.name): round(desk.sheet.value(f"dip.{lot.id}.dips", 0.0)) for lot in desk.plan.lots}
 
 
 def read_place(desk: Desk, row: PlaceRow, text: str) -> str | Problem:

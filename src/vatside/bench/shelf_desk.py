@@ -168,7 +168,7 @@ class ShelfDesk:
 
     def _note(self, *events: ShelfEvent) -> str:
         if self.file.readonly:
-            return f"Reading only: {self.file.readonly}."
+            return str(ReadOnly(self.file.readonly))
         self.file.note(events, self.clock.now().utc)
         return f"{self.file.trouble}." if self.file.trouble else ""
 
@@ -212,7 +212,7 @@ class ShelfDesk:
             try:
                 self.desk.log(event)
             except ReadOnly as reason:
-                return f"Reading only: {reason}."
+                return str(reason)
         names = ", ".join(owned.name for owned in bags)
         return f"The plan now uses {names}; u in the day takes it back."
 

@@ -13,7 +13,7 @@ from attrs import field, frozen
 from vatside.catalogue.load import cautions
 from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.reducers import REDUCERS
-from vatside.plan.figure_text import figure_text, plain
+from vatside.plan.figure_text import as_told, figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
 from vatside.plan.plan import Condition, Form, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -100,7 +100,7 @@ def amount_words(figure: Figure, plan: Plan) -> str:
 def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     """Say how water is drawn: `3.2 L hot and 4.3 L cold`, `7.5 L hot, then 12 min on the hob`."""
     taps = [(sheet[f"{prefix}{tap}"], tap) for tap in ("hot", "cold")]
-    parts = [f"{amount_words(figure, plan)} {tap}" for figure, tap in taps if figure.value > NOTHING_L]
+    parts = [f"{amount_words(figure, plan)} {tap}" for figure, tap in taps if as_told(figure) > NOTHING_L]
     drawn = " and ".join(parts) or "none"
     if not has(sheet, f"{prefix}kettle"):
         return drawn

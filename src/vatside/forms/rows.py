@@ -240,11 +240,8 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
               help="the jar itself half as large again: no more than two thirds full while warm"),
         Field("vessels.jar_stuff", "Jar of", at, choices=choices_of(Stuff)),
     )  # fmt: skip
-    amounts = {
-        "indigo": powder_pin("stock.pigment", "Indigo powder", at, "indigo", 0.01),
-        "alkali": powder_pin("stock.alkali", "Alkali", at, "alkali", 0),
-        "reducer": powder_pin("stock.reducer", "Reducer", at, "reducer", 0),
-    }
+    amounts = {role: powder_pin(f"stock.{role}", powder(plan, role).material.short, at, role) for role in ROLES}
+    amounts["indigo"] = powder_pin("stock.pigment", "Indigo powder", at, "indigo", 0.01)
     warm = (
         figure_pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
         figure_pin(

@@ -10,7 +10,7 @@ from vatside.dips.lot import dip_order
 from vatside.forms.field import Field
 from vatside.forms.rows import choices_of, figure_pin, mass_row, pins_of, powder_pin, spoon_row
 from vatside.plan.batches import Batch, batches, baths
-from vatside.plan.measures import BUFFERED, is_buffered, powder
+from vatside.plan.measures import BUFFERED, is_buffered, method_of, powder
 from vatside.plan.plan import Dosing, Lot, Plan, Stuff, TubShape
 from vatside.plan.sheet import Stage
 from vatside.units import Kind
@@ -51,13 +51,19 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         figure_pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         *(_brought() if plan.stock_kept else ()),
         figure_pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
-        powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
+        _into_the_tub(plan, "alkali"),
         *(_soda(plan) if is_buffered(plan) else ()),
-        powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
+        _into_the_tub(plan, "reducer"),
         figure_pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, LONGEST_REST_MIN),
         figure_pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
+
+
+def _into_the_tub(plan: Plan, role: str) -> Field:
+    """The row of a powder that goes into the tub beside the stock, by the name that it has on the sheet."""
+    what_for = "for the tub" if method_of(plan).vat.wakes is not None else "to sharpen"
+    return powder_pin(f"vat.{role}", f"{powder(plan, role).material.short} {what_for}", Stage.VAT, role)
 
 
 LONGEST_REST_MIN = 21 * 24 * 60

@@ -55,7 +55,10 @@ def doubt(state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
         return None
     what = powder(state.plan, event.material)
     much = grams(what, event.amount, state.plan) * what.purity
-    return _harms(account, state, sheet, event) or _many_times(account, state, sheet, what, much)
+    if harm := _harms(account, state, sheet, event):
+        return harm
+    # What was worked out for a finding is more than it is made with only where the vat has lost that much.
+    return None if event.finding else _many_times(account, state, sheet, what, much)
 
 
 def _harms(account: Account, state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:

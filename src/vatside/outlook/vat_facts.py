@@ -19,11 +19,12 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
-from vatside.vat.account import predict, reducer_g
+from vatside.vat.account import Account, predict, reducer_g
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
 from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
+from vatside.vat.trust import trust
 
 
 def latest_reading(state: State) -> Reading:
@@ -34,8 +35,32 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = _as_made(setting(_to_dip(state), sheet), state.plan, sheet)
+    plain = evolve(plain, slope=_slope(state, plain))
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
                   awake=state.tending.account is not None and not state.tending.account.asleep)  # fmt: skip
+
+
+def _slope(state: State, plain: Setting) -> float:
+    """Give the pH that the vat loses for each degree as it is by now: carbonate in lye loses less, lye in soda more."""
+    account, reading = state.tending.account, latest_reading(state)
+    if account is None or plain.unlimed is not None:
+        return plain.slope
+    try:
+        return _slope_of(
+            account, reading.pH, account.celsius if reading.sample_celsius is None else reading.sample_celsius
+        )
+    except ValueError:
+        return plain.slope
+
+
+WARM_C = 45.0
+"""From 25 degrees C to here the slope is taken: most vats are about as warm. Ours."""
+
+
+@lru_cache(maxsize=4)
+def _slope_of(account: Account, pH: float | None, t_C: float) -> float:
+    found = predict(account if pH is None else trust(account, pH, t_C), WARM_C)
+    return max((found.pH_25 - found.pH) / (WARM_C - 25), 0.0)
 
 
 def _as_made(plain: Setting, plan: Plan, sheet: Sheet) -> Setting:
@@ -130,7 +155,7 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
         return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
     findings = judge(reading, setting_of(state, sheet))
     sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
-    if SPENT not in sure or out & {"temperature", "pH", "none"} or findings[0].id != SPENT:
+    if SPENT not in sure or out & {"temperature", "none"}:
         return ()
     left = reducer_g(account, powder(state.plan, "reducer").material.species)
     return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()

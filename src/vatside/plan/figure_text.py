@@ -41,7 +41,7 @@ NEARLY_ENOUGH = 0.02
 
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
-    rounded = _as_told(figure)
+    rounded = as_told(figure)
     mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(rounded, figure.unit)
     mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
     if figure.teaspoons is None:
@@ -80,9 +80,24 @@ def _is_acidity(figure: Figure) -> bool:
     return figure.id.rpartition(".")[2] in ("pH", "pH_25", "pH_awake", "pH_spent")
 
 
-def _as_told(figure: Figure) -> float:
-    """Round a guess to two digits."""
+def as_told(figure: Figure) -> float:
+    """Round a guess to two digits, and a part of a sum so that the parts add up to it."""
+    if figure.parts is not None:
+        hot, cold = told_parts(*figure.parts)
+        return hot if figure.id.endswith("hot") else cold
     return float(f"{figure.value:.2g}") if figure.rough else figure.value
+
+
+def told_parts(whole_l: float, one_l: float, other_l: float) -> tuple[float, float]:
+    """Divide a volume (L), as it is printed, into two parts that are printed to the same place and add up to it."""
+    places = next((places for below, places in _PLACES if whole_l < below), 0)
+    whole, both = round(whole_l, places), one_l + other_l
+    one = round(whole * one_l / both, places) if both else 0.0
+    return one, round(whole - one, places)
+
+
+_PLACES = ((0.00995, 4), (0.0995, 3), (2.995, 2), (99.95, 1))
+"""Decimals to which `plain` prints litres below so many."""
 
 
 def _end(figure: Figure, value: float) -> str:

@@ -19,12 +19,15 @@ SLOW_HEATING = 1.0
 """Degrees C a minute at which protein fibre is warmed: common practice, no source."""
 
 
-def draw(sheet: Worksheet, prefix: str, volume_l: float, target_C: float, label: str = "") -> None:
+def draw(
+    sheet: Worksheet, prefix: str, volume_l: float, target_C: float, label: str = "", whole_l: float | None = None
+) -> None:
     """Put `PREFIX hot` and `PREFIX cold` (L) on the sheet, and `PREFIX kettle` (min) if the tap is too cool.
 
     The volume is meant at the target, each draw at its own tap's temperature. Above the hot tap, all of it is drawn
     hot and the rest is heating on the hob; below the cold tap, all is drawn cold. A hot tap no warmer than the cold
-    one counts as none. target_C in 0..100 degrees C.
+    one counts as none. target_C in 0..100 degrees C. Both are printed as parts of `whole_l`, where that is not the
+    volume itself.
     """
     water = sheet.plan.water
     cold_C = celsius(water.cold)
@@ -39,8 +42,9 @@ def draw(sheet: Worksheet, prefix: str, volume_l: float, target_C: float, label:
     )
     working = sheet.worked("heat of hot + heat of cold = heat of the mixture", *inputs, source="Popiel1998")
     tail = f", {label}" if label else ""
-    sheet.put(f"{prefix}hot", f"Hot tap{tail}", hot, "L", working)
-    sheet.put(f"{prefix}cold", f"Cold tap{tail}", cold, "L", working)
+    parts = (volume_l if whole_l is None else whole_l, hot, cold)
+    sheet.put(f"{prefix}hot", f"Hot tap{tail}", hot, "L", working, parts=parts)
+    sheet.put(f"{prefix}cold", f"Cold tap{tail}", cold, "L", working, parts=parts)
     if target_C > hot_C + CLOSE_ENOUGH_K:
         power = to_base(water.hob, Kind.POWER)
         working = sheet.worked(

@@ -97,7 +97,7 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
     hot = max(celsius(water.hot), celsius(water.cold))
     drawn_C = min(max(_wanted(stays, there.celsius, water_l, target_C), celsius(water.cold)), hot)
     added = heat.water_mass(water_l, target_C)
-    draw(sheet, "vat.", heat.water_volume(added, drawn_C), drawn_C)
+    draw(sheet, "vat.", heat.water_volume(added, drawn_C), drawn_C, whole_l=water_l)
     parts = [(stays, there.celsius), (added, drawn_C)]
     mixed = heat.mix_temperature(parts) if sum(kg for kg, _ in parts) else target_C
     if mixed > target_C + WARM_ENOUGH_K:

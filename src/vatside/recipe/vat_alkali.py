@@ -44,7 +44,10 @@ def work_out(sheet: Worksheet) -> None:
 def _for_life(sheet: Worksheet) -> None:
     """Soda for a vat that comes to life by itself: as much as life bears, within what is usual."""
     rules, alkali, liquor = method_of(sheet.plan).vat, powder(sheet.plan, "alkali"), sheet["vat.liquor"]
-    usual, wakes = rules.alkali_per_litre, rules.wakes.value if rules.wakes else 0.0
+    usual, lot = rules.alkali_per_litre, delicate_lot(sheet.plan)
+    wakes = min(
+        rules.wakes.value if rules.wakes else 0.0, *([window_of(sheet.plan, fibre_of(lot)).high] if lot else [])
+    )
     try:
         borne = alkali_grams(not_begun(_bare(sheet, tap_of(sheet.plan).likely)), wakes, alkali.material.species)
     except (CannotReach, OutOfRange):
@@ -52,8 +55,8 @@ def _for_life(sheet: Worksheet) -> None:
     grams = min(max(borne, (usual.low or 0.0) * liquor), (usual.high or usual.value) * liquor) / alkali.purity
     sheet.put(
         "vat.alkali", f"{alkali.material.short} for the tub", grams, "g",
-        sheet.worked("as much as stands at the pH that life bears while the dye is blue, in your water, between the "
-                     "least and the most a litre ÷ purity",
+        sheet.worked("as much as stands at the pH that life and fibre bear while the dye is blue, in your water, "
+                     "between the least and the most a litre ÷ purity",
                      Input("pH", wakes, ""), "vat.liquor", Input("least", usual.low or 0.0, "g/L"),
                      Input("most", usual.high or usual.value, "g/L"), Input("purity", 100 * alkali.purity, "%"),
                      source=usual.source),

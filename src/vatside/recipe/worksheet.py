@@ -46,6 +46,7 @@ class Worksheet:
         least: float = -inf,
         between: tuple[float, float] | None = None,
         fewest: float | None = None,
+        parts: tuple[float, ...] | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -70,6 +71,7 @@ class Worksheet:
             rough=rough,
             between=between,
             fewest=fewest if fewest is not None and fewest < value else None,
+            parts=parts,
         )
         return value
 

@@ -31,7 +31,11 @@ def tidy_after(entries: int) -> int:
 
 
 class ReadOnly(Exception):
-    """The session is only to be looked at; the text says why."""
+    """The session, or the shelf, is only to be looked at, and why; it is printed as a sentence."""
+
+    def __str__(self) -> str:
+        """Say so."""
+        return f"Reading only: {self.args[0]}."
 
 
 @frozen

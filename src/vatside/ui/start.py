@@ -19,7 +19,6 @@ from vatside.ui.theme.choice import Looks
 if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
     from vatside.storage.settings import Settings
-    from vatside.ui.app import VatsideApp
 
 
 def refusal(path: Path | None, *, replay: bool = False) -> str:

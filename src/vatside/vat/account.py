@@ -25,7 +25,7 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.life import makes_acid
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.substances import ALKALIS, LIME, LYE, REDUCERS, substance, whole_percents
+from vatside.chemistry.substances import ALKALIS, LIME, LYE, REDUCERS, moles, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.plan.measures import likely, powder
 from vatside.plan.plan import Plan
@@ -182,13 +182,20 @@ def all_reduced(account: Account, name: str, least_g: float) -> Account:
     bath = evolve(bath, leuco=bath.leuco + bath.indigotin, indigotin=0.0)
     if name not in REDUCERS or there >= least_g:
         return evolve(account, bath=bath)
-    bath = evolve(bath, **{REDUCERS[name].total: least_g / substance(name).molar_mass})
+    kind, more = REDUCERS[name], moles(name, least_g - there)
+    salts = (("sodium", count * more) for total, count in kind.pure.gives if total == "sodium")
+    bath = changed(bath, ((kind.total, more), *salts))  # with its own sodium: it changes no pH that was read
     return evolve(account, bath=bath, less_g=least_g, more_g=max(account.more_g, least_g))
 
 
 def all_blue(account: Account, name: str) -> Account:
-    """Give the account with all its dye blue, as it was seen: the reducer, if one is known to do so, is spent."""
-    bath = evolve(account.bath, leuco=0.0, indigotin=account.bath.indigotin + account.bath.leuco)
+    """Give the account with all its dye blue, as it was seen: the reducer, if one is known to do so, is spent.
+
+    The air that spent the last of it has taken its sulfite on to sulfate [Reactions].
+    """
+    bath = account.bath
+    bath = evolve(bath, leuco=0.0, indigotin=bath.indigotin + bath.leuco)
+    bath = evolve(bath, sulfite=0.0, sulfate=bath.sulfate + bath.sulfite)
     if name not in REDUCERS or REDUCERS[name].assumed:
         return evolve(account, bath=bath)
     kind = REDUCERS[name]

@@ -8,14 +8,15 @@ from math import exp
 from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
-from vatside.chemistry.buffer import RULES
+from vatside.chemistry.buffer import MOST, RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.substances import ALKALIS, heats
+from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent
 from vatside.dips.run import BELOW_HIGHEST, cools
 from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.cooling import leaves
+from vatside.recipe.vat_alkali import ABOVE_LOW
 from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
 from vatside.vat import interlocks
@@ -136,13 +137,36 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
     if sour and _over_lime(vat.account):
         return nothing(plain, f"No {what.material.short.lower()}: the lime at the bottom would eat it first.")
-    dose = to_pH(vat.account.bath, window.target, what)
+    target, dose = window.target, to_pH(vat.account.bath, window.target, what)
+    if _is_salt(dose, vat):
+        target = window.low + ABOVE_LOW
+        dose = to_pH(vat.account.bath, target, what)
+    if _is_salt(dose, vat):
+        return _too_salt(plain, dose, target)
     if dose.grams < LEAST_G:
-        return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
-    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
+        return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {target:g} already.")
+    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {target:.3g}, for {vat.setting.fibre})")
     filled = f"If nothing else is left: {filled[0].lower()}{filled[1:]}" if isinstance(guard, Block) else filled
     beside = _beside_table(plain.finding, dose, vat)
     return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+def _is_salt(dose: Dose, vat: Vat) -> bool:
+    """Tell soda ash beyond which a vat is salt water more than a dye bath."""
+    species = dose.powder.material.species
+    if species not in HYDROXIDE or not ALKALIS[species].is_carbonate:
+        return False
+    as_ash = dose.grams * dose.powder.purity * naoh_equivalent(species) / naoh_equivalent(SODA_ASH)
+    return as_ash > MOST * vat.account.bath.water_kg
+
+
+def _too_salt(plain: Correction, dose: Dose, target: float) -> Correction:
+    name = dose.powder.material.short.lower()
+    text = (
+        f"No {name} any more: so much of its soda is bound that pH {target:.3g} would take {show_mass(dose.grams)} of "
+        "it, salt water more than a vat. Make a new one"
+    )
+    return evolve(plain, does="by hand", text=text, wait=NO_WAIT, wait_label="")
 
 
 THINS_VINEGAR = 10.0

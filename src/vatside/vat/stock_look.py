@@ -84,9 +84,11 @@ def _looks(reading: Reading, plan: Plan, sheet: Sheet) -> Iterator[str]:
     if reading.colour is Colour.GREENISH_WHITE or reading.clarity is Clarity.MILKY:
         yield f"White or milky: the dye is reduced and not dissolved. A little more alkali, {again}, look again."
     elif reading.bottom is Bottom.BLUE or reading.colour in BLUE:
-        more = Dose(powder(plan, "reducer"), MORE_REDUCER * sheet.value("stock.reducer", 0.0))
-        much = named_amount(plan, more) if more.grams else "a little more reducer"
-        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w)."
+        had = sheet.value("stock.reducer", 0.0)
+        more, whole = (Dose(powder(plan, "reducer"), times * had) for times in (MORE_REDUCER, 1 + MORE_REDUCER))
+        much = named_amount(plan, more) if had else "a little more reducer"
+        row = f" With it the stock has {named_amount(plan, whole)}: write that into its row." if had else ""
+        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w).{row}"
     elif reading.colour in NOT_YET:
         yield f"{reading.colour.capitalize()}: not all of the dye is reduced yet. Stir gently, look again in {again}."
     elif reading.colour is Colour.BROWN and REDUCERS[powder(plan, "reducer").material.species].sours:

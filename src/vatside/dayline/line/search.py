@@ -7,7 +7,8 @@ never looks at a clock, so the same day, the same number and the same seed give 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextvars import ContextVar
 from functools import cached_property
 from random import Random
 
@@ -17,6 +18,9 @@ from vatside.dayline.line.laid import Hints, Laid, LatestStarts, Value, hints, l
 from vatside.dayline.line.laying import bring_forward
 from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
+
+GIVES_WAY: ContextVar[Callable[[], None] | None] = ContextVar("gives_way", default=None)
+"""What is called before each laying of a search: who searches in a thread of its own lets others go first there."""
 
 
 class Backwards:
@@ -185,6 +189,9 @@ class Search:
     # --- laying --------------------------------------------------------------
 
     def _lay(self, change: Change) -> Laid | None:
+        give_way = GIVES_WAY.get()
+        if give_way is not None:
+            give_way()
         self.left -= 1
         laid = lay(self.net, change.order, change.breaks, change.floor)
         if laid is not None and (self.best is None or laid.value < self.best.value):

@@ -273,10 +273,17 @@ def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     """Above the window but not harmful; a lime vat for cellulose cannot help being there."""
-    high = f"{window_of(sheet.plan, fibre).high:g}"
-    if _comes_to_life(sheet):
-        sleeps = f"{stands} while its dye is blue: above {high} it sleeps."
+    high, wakes = f"{window_of(sheet.plan, fibre).high:g}", method_of(sheet.plan).vat.wakes
+    if _comes_to_life(sheet) and wakes is not None and sheet["vat.pH"] > wakes.value + NEAR:
+        sleeps = f"{stands} while its dye is blue: above {wakes.value:g} it sleeps."
         _say_pH(sheet, Weight.CARE, f"{sleeps} Read it before the bran goes in: a little vinegar helps.")
+    elif _comes_to_life(sheet):
+        _say_pH(
+            sheet,
+            Weight.CARE,
+            f"{stands} at first, above the {high} that suits {fibre.name}: its acid brings it "
+            f"down; dip once it reads {high} or less.",
+        )
     elif suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
     elif fibre.group == "cellulose" and _comes_down(sheet, fibre):

@@ -81,13 +81,12 @@ def put_away(desk: Desk | None) -> str:
 class Host(App[None], inherit_bindings=False):
     """The app as far as screens and routes may ask of it; at most one day is on the bench."""
 
-    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Routes) -> None:
+    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Callable[[], Routes]) -> None:
         super().__init__()
         self.folder = folder
         """Where the sessions are."""
         self.signs = signs
-        self.routes = routes
-        """The ways to other screens, for a key that asks for one."""
+        self._routes = routes
         self.desk: Desk | None = None
         """The day on the bench."""
         self.ticker: Ticker | None = None
@@ -101,6 +100,11 @@ class Host(App[None], inherit_bindings=False):
         self.words = ""
         """What to say on the terminal after leaving."""
         self._clock = clock
+
+    @property
+    def routes(self) -> Routes:
+        """The ways to other screens, for a key that asks for one."""
+        return self._routes()
 
     @property
     def data_folder(self) -> Path:
@@ -127,6 +131,11 @@ class Host(App[None], inherit_bindings=False):
     def full_screens(self) -> list[FullScreen]:
         """The screens that stand, the one in front last; windows over them are left out."""
         return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
+
+    def say(self, words: str, seconds: float = 20) -> None:
+        """Say a sentence for some seconds on the screen in front, or below the window that stands over it."""
+        *_, front = (screen for screen in self.screen_stack if isinstance(screen, FullScreen))
+        front.say(words, seconds)
 
     def notice_alarms(self, where: str, ringing: Iterable[WaitView]) -> str:
         """Tell outside what rings, where she has set that; say why it could not be."""

@@ -139,7 +139,8 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
         return Row()
     fixed = [key for key in keys if key.always or key is keys[-1]]
     room = width - 1 + GAP  # nothing follows the last one
-    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW:
+    crowded = sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW
+    if crowded and sum(_width(key) for key in keys) > room:
         fixed = [key if key is keys[-1] else key._replace(words="") for key in fixed]
     room -= sum(_width(key) for key in fixed)
     kept: list[Shown] = []
@@ -211,9 +212,13 @@ RUNNING = (
 )
 """What changes the wait in hand."""
 END = Key("e", "end", "end", "end it before its time; its step is done", WAITS, "end", _runs)
-OWN_WAIT = Key("w", "own_wait", "wait", "a wait of your own: 10 min rinse", WAITS, "wait")
+OWN_WAIT = Key("w", "ask('own_wait')", "wait", "a wait of your own: 10 min rinse", WAITS, "wait")
 BREAK = Key(
-    "0", "break", "break", "a break or a delay of the whole day: what can wait moves, what cannot says so", WAITS
+    "0",
+    "ask('pause_the_day')",
+    "break",
+    "a break or a delay of the whole day: what can wait moves, what cannot says so",
+    WAITS,
 )
 NUMBERS = Key(
     "1 2 3 4 5 6 7 8 9", " ".join(f"wait({number})" for number in range(1, 10)), "another wait",
@@ -226,8 +231,8 @@ REDO = Key(
     "ctrl+y", "redo", "bring back", "bring back what was taken back last", ANYWHERE,
     when=only(lambda screen: screen.can_redo, FIRST), typed=True,
 )  # fmt: skip
-NOTE = Key("n", "note", "note", "a note for the log", ANYWHERE, "note")
-SAVE = Key("s", "save_elsewhere", "save elsewhere", "save the day in another place", ANYWHERE, "save")
+NOTE = Key("n", "ask('note')", "note", "a note for the log", ANYWHERE, "note")
+SAVE = Key("s", "ask('save_elsewhere')", "save elsewhere", "save the day in another place", ANYWHERE, "save")
 PUT_RIGHT = Key(
     "j", "advice", "put right", "put right what a notice is about, all it offers at once; also while amounts are typed",
     ANYWHERE, "put right", only(lambda screen: screen.offers), typed=True,

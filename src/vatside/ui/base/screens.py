@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.screen import ModalScreen, Screen, ScreenResultType
 
 from vatside.ui.base.keymap import LEAVE, Key, Sections, Table, bindings, help_rows, help_sections, key_row, shown
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, paragraph
 from vatside.ui.widgets.lines import SAID, Fill, KeyLine, Lines
 from vatside.units.show import clean
 
@@ -264,7 +264,7 @@ class FullScreen(Screen[None]):
             f"This window has {size.width} columns and {size.height} rows; "
             f"Vatside needs {LEAST[0]} and {LEAST[1]}. Nothing is lost: make it larger and go on."
         )
-        return (BLANK, *(row(Span(f" {line}", "strong")) for line in wrap(words, max(width - 2, 8))))
+        return (BLANK, *paragraph(words, max(width, 10), "strong"))
 
     def action_help(self) -> None:
         """Explain the keys."""

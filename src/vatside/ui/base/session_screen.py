@@ -41,7 +41,8 @@ class SessionScreen(FullScreen):
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
-        self.waits_bar = WaitsBar(signs)
+        nothing = (row(Span(" Nothing is running.", "faint")),) if desk.keeping.readonly else None
+        self.waits_bar = WaitsBar(signs, nothing)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
         self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)
@@ -128,7 +129,7 @@ class SessionScreen(FullScreen):
         try:
             self.say(act())
         except ReadOnly as reason:
-            self.say(f"Reading only: {reason}.")
+            self.say(str(reason))
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 
@@ -217,37 +218,19 @@ class SessionScreen(FullScreen):
 
     # What is asked
 
-    def action_own_wait(self) -> None:
-        """Ask for a wait of the dyer's own."""
+    def action_ask(self, what: str) -> None:
+        """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
         from vatside.ui.windows import for_a_line
 
-        for_a_line.own_wait(self)
-
-    def action_break(self) -> None:
-        """Ask for a break or a delay of everything that runs."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.pause_the_day(self)
-
-    def action_note(self) -> None:
-        """Ask for words for the log."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.note(self)
-
-    def action_save_elsewhere(self) -> None:
-        """Ask for another place for the session."""
-        from vatside.ui.windows import for_a_line
-
-        for_a_line.save_elsewhere(self)
+        getattr(for_a_line, what)(self)
 
     def action_back(self) -> None:
         """Go back."""
         self.dismiss()
 
 
-class VatRoutes(Protocol):
-    """The ways to the screens about the vat, the dips and the day line."""
+class Routes(Protocol):
+    """The ways to the screens about the vat, the dips and the day line, and to what reaches beyond the day."""
 
     def read_on(self, screen: SessionScreen, stage: Stage) -> None:
         """Open the form of a reading for what stands on the stove at a stage of the day."""
@@ -279,21 +262,5 @@ class VatRoutes(Protocol):
     def line(self, screen: SessionScreen) -> None:
         """Show when what is done, and where hands and things are needed."""
 
-
-class EveningRoutes(Protocol):
-    """The ways to what reaches beyond the day."""
-
     def others(self, screen: SessionScreen) -> None:
         """Offer what reaches beyond the day."""
-
-
-class Routes(Protocol):
-    """Every family of ways, loaded when a key first asks for it."""
-
-    @property
-    def vat(self) -> VatRoutes:
-        """To the screens about the vat, the dips and the day line."""
-
-    @property
-    def evening(self) -> EveningRoutes:
-        """To what reaches beyond the day."""

@@ -88,7 +88,7 @@ class StageForm(Form):
         try:
             self.desk.leave()
         except ReadOnly as reason:
-            return f"Reading only: {reason}."
+            return str(reason)
         return ""
 
     def add_lot(self) -> str:
@@ -190,7 +190,7 @@ class DayBody(Horizontal):
         """Give the keys to a region; say why a form in which nothing can be set does not take them."""
         readonly = self.desk.keeping.readonly
         if hand is Hand.SET and readonly and not self.shows_form:
-            return f"Reading only: {readonly}."
+            return str(ReadOnly(readonly))
         self.mark(hand)
         if hand is not Hand.SET:
             (self.steps if hand is Hand.DO else self.figures).focus()
@@ -297,7 +297,7 @@ class DayWindows:
         figure = self._body.figures.key if self._body.hand is Hand.READ else ""
         offers = notices.offered(self._banner.notices, figure)
         if readonly:
-            self._screen.say(f"Reading only: {readonly}.")
+            self._screen.say(str(ReadOnly(readonly)))
         elif offers:
             notices.choose_remedy(self._screen.app, offers[0], self._take)
         else:

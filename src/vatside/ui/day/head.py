@@ -93,8 +93,6 @@ class Course:
     """What the help explains after them."""
     moving: tuple[str, ...] = ("coming",)
     """The regions that move with its clock, beside those of every day."""
-    nothing_runs: Sequence[Row] | None = None
-    """What stands where the waits are while there is none; None: how to start one."""
     shows_form: bool = False
     """The form can be looked at although nothing in it can be changed."""
 

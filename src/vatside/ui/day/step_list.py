@@ -126,9 +126,8 @@ def day_rows(
         rows = [line for _, line in sorted(timed, key=lambda item: item[0])]
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
-    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
-    faint = paragraph(foot, width, "faint")
-    return (*rows, BLANK, *care, *faint)
+    care = paragraph(f"{CARE.opening}{said}", width, "care") if said else ()
+    return (*rows, BLANK, *care, *paragraph(foot, width, "faint"))
 
 
 @frozen

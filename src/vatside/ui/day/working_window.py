@@ -17,7 +17,7 @@ from vatside.plan.figure_text import working_lines
 from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
 from vatside.ui.base.screens import Window
 from vatside.ui.day.keys import WORKING_KEYS
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap, wrapped
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, offered
@@ -82,18 +82,16 @@ class WorkingWindow(Window[str]):
         return (*notices, *([BLANK] if notices else []), *rows, BLANK)
 
     def _words(self, width: int) -> Sequence[Row]:
-        wrong = self.desk.wrong.get(self.at)
+        wrong, ink = self.desk.wrong.get(self.at), "faint"
         if wrong:
-            return tuple(row(Span(line, CARE.ink)) for line in wrap(f"{CARE.opening}{clean(wrong.words)}", width))
-        if self.figure.pinnable and not self.desk.keeping.readonly:
-            text = (
-                "set by you; empty the field to let it follow the plan"
-                if self.figure.pin
-                else "type an amount to set it"
-            )
-        else:
+            text, ink = f"{CARE.opening}{clean(wrong.words)}", CARE.ink
+        elif not self.figure.pinnable or self.desk.keeping.readonly:
             text = "follows from the others; it cannot be set by hand"
-        return (*(row(Span(line, "faint")) for line in wrap(text, width)), self.key_row(width))
+        elif self.figure.pin:
+            text = "set by you; empty the field to let it follow the plan"
+        else:
+            text = "type an amount to set it"
+        return (*wrapped(text, width, ink), self.key_row(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""

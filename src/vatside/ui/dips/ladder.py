@@ -18,7 +18,7 @@ from vatside.plan.sheet import CARE
 from vatside.ui.base.screens import Window
 from vatside.ui.dips.dip_rows import ladder_rows
 from vatside.ui.dips.keys import COLOUR_KEYS, LADDER_KEYS
-from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.text.rows import Row, Signs, row, wrapped
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
 from vatside.units.show import clean
@@ -77,13 +77,13 @@ class LadderWindow(Window[tuple[str, str]]):
         return self.lot.name
 
     def _about(self, width: int) -> Sequence[Row]:
-        return tuple(row(Span(line, "strong")) for line in wrap(clean(self.about()), width))
+        return tuple(wrapped(clean(self.about()), width, "strong"))
 
     def _words(self, width: int) -> Sequence[Row]:
         good, text, _ = self.means()
-        lines = wrap(clean(text if good or self.text.strip() else self.empty_words()), width)
+        said = clean(text if good or self.text.strip() else self.empty_words())
         role = "" if good else CARE.ink if self.text.strip() else "faint"
-        rows = [row(Span(line, role)) for line in lines[:3]]
+        rows = wrapped(said, width, role)[:3]
         return (*rows, *[row()] * (2 - len(rows)))
 
     def empty_words(self) -> str:

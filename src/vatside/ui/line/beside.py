@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from threading import Thread
+from time import sleep
 from typing import TYPE_CHECKING
 
 from textual import on
@@ -13,6 +14,7 @@ from textual.message_pump import MessagePump
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.ui.base.host import Host
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.widgets.lines import Lines
@@ -22,6 +24,21 @@ if TYPE_CHECKING:
     from vatside.log.waits import Moment
 
     Trials = Callable[[], Iterator[Tried]]
+
+WAY_S = 0.15
+"""Seconds for which a search stands still after each key: longer than most keys take to their last paint. Ours."""
+
+
+def way_of(input_at: Callable[[], float], wait: Callable[[float], object] = sleep) -> Callable[[], None]:
+    """What a search calls to give way to whoever is at the keys, by the second of the latest one."""
+    seen = [input_at()]
+
+    def give_way() -> None:
+        while seen[0] != (latest := input_at()):
+            seen[0] = latest
+            wait(WAY_S)
+
+    return give_way
 
 
 class Beside:
@@ -102,7 +119,13 @@ class Beside:
         self._send(Beside.Helped(trials, None))
 
     def _start(self, work: Callable[[], None]) -> None:
+        from vatside.dayline.line.search import GIVES_WAY  # late: the day's screen stands before a day is laid
+
+        app = self.owner.app
+        way = way_of(lambda: app.input_at) if isinstance(app, Host) else None
+
         def run() -> None:
+            GIVES_WAY.set(way)
             try:
                 work()
             except Exception as error:
@@ -169,7 +192,7 @@ class NextThree(Lines):
         day = self.beside.line.seen(self.desk.clock.now()).day if self.counts else None
         if day is None:
             return ()
-        from vatside.ui.line.line_rows import act_rows  # late: as above
+        from vatside.ui.line.line_rows import act_rows  # late: only a large window has room for them
 
         steps = act_rows(day, width - 1)[:NEXT]
         return (row(Span(" Next", "head")), *(Row((Span(" "), *step_row.spans)) for step_row in steps))

@@ -42,7 +42,7 @@ from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import CARE
-from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, paragraph, right, row, spread, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, paragraph, right, row, spread, wrap, wrapped
 from vatside.units import show_minutes
 from vatside.units.show import capital, clean
 
@@ -66,8 +66,7 @@ def head_rows(title: str, day: LaidDay | None, meanwhile: str, width: int) -> tu
     seen = outlook(day)
     sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
     spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
-    said_head = wrap(f"{head(day)}.", width - 2)
-    return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *(row(Span(f" {line}")) for line in said_head))
+    return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *paragraph(f"{head(day)}.", width))
 
 
 def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
@@ -135,12 +134,12 @@ def why_rows(day: LaidDay, task: str, sentences: Sequence[str], width: int) -> t
     if deed is None:
         return (row("It is done, or stands elsewhere by now."),)
     title = f"{clock_at(day, deed.at)}  {words_of(deed)}{wait_words(day, deed)}"
-    rows = [row(Span(line, "strong")) for line in wrap(clean(title), width)]
+    rows = wrapped(clean(title), width, "strong")
     for sentence in sentences:
-        rows += [row(), *(row(Span(line)) for line in wrap(clean(sentence), width))]
+        rows += [row(), *wrapped(clean(sentence), width)]
     if deed.latest > deed.at:
         late = f"It may begin {clock_at(day, deed.latest)} at the latest, if the others keep their times."
-        rows += [row(), *(row(Span(line, "faint")) for line in wrap(late, width))]
+        rows += [row(), *wrapped(late, width, "faint")]
     return tuple(rows)
 
 

@@ -17,7 +17,7 @@ from vatside.log.waits import Moment
 from vatside.ui.base.keymap import AT_THE_VAT, BACK, QUIET, UNDO, Key, Sections, Table, only
 from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.line.beside import Beside
+from vatside.ui.line.beside import SAID_S, Beside
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.text.rows import Row, Signs
 from vatside.ui.windows.ask import ask, choose
@@ -56,8 +56,6 @@ LINE_WORDS: Sections = (
 
 REST = 9
 """Rows of four steps with their heading and of what stands at the bottom: the lanes give way to them. Ours."""
-SAID_S = 20
-"""Seconds for which it is said what moved."""
 
 
 class LineScreen(SessionScreen):

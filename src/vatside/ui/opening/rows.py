@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.plan.hours import hour_words, on_wall
 from vatside.plan.sheet import CARE
 from vatside.storage.places import SAMPLE
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap, wrapped
 from vatside.units import show_concentration, show_volume
 from vatside.units.show import clean, span
 
@@ -126,7 +126,7 @@ def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:
             f"“{clean(vat.carried)}” was begun on it already, and nothing is done there: "
             "it stands among your days and can be opened."
         )
-    return tuple(row(line) for text in words for line in wrap(text, width))
+    return tuple(line for text in words for line in wrapped(text, width))
 
 
 def _none_yet(width: int) -> list[Row]:
@@ -160,7 +160,7 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
     """Say for when the vat is planned."""
     if card.ready_by is None or now is None:
         return ""
-    return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
+    return f"{'vat ' if width >= ROOMY else ''}by {hour_words(card.ready_by, now.date())}"
 
 
 def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:

@@ -13,9 +13,9 @@ from vatside.days.compare import compare
 from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
 from vatside.log.state import Session
+from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap, wrapped
 from vatside.units.show import clean
 
 LABEL = 17
@@ -25,7 +25,7 @@ HANG = 3
 
 def card_rows(day: DayRecord, width: int) -> tuple[Row, ...]:
     """Print everything that made a blue."""
-    rows = [row(Span(line, "strong")) for line in wrap(f"{clean(day.plan.title)}, {day.day}", width)]
+    rows = wrapped(f"{clean(day.plan.title)}, {day.day}", width, "strong")
     for label, value in card_lines(day):
         first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
         rows.append(row(Span(f" {left(clean(label), LABEL)} ", "faint"), first))
@@ -37,7 +37,7 @@ def apart_rows(one: DayRecord, other: DayRecord, width: int) -> tuple[Row, ...]:
     """Print why two blues came out apart, likeliest first, then both cards."""
     both = (*card_rows(one, width), BLANK, *card_rows(other, width))
     names = f"{clean(one.plan.title)}, {one.day} → {clean(other.plan.title)}, {other.day}"
-    rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
+    rows = [*wrapped(names, width, "strong"), BLANK]
     for sentence in apart_lines(one, other):
         inset = len(sentence) - len(sentence.lstrip())
         listed = inset > 0
@@ -102,6 +102,21 @@ def _beside(label: str, texts: tuple[str, str], wide: int, side: int, role: str,
         )  # fmt: skip
         rows.append(Row(spans))
     return rows
+
+
+SIDES = "Side by side"
+
+COMPARE_KEYS: Table = (
+    QUIET,
+    Key("up down", "", "scroll", "scroll", SIDES),
+    Key("g", "apart", "why the blues differ", "both blue cards, and what most likely explains it", SIDES, "blue"),
+    Key("left right", "swap", "change sides", "change sides", SIDES),
+    Key("z", "all", "all, only what differs", "leave out what is the same in both, show it again", SIDES, "all"),
+    BACK, LOOK, *LEAVE, HELP,
+)  # fmt: skip
+COMPARE_WORDS: Sections = (
+    ("Signs", (("≠", "not the same in both"), ("–", "that day has nothing of the kind"))),
+)  # fmt: skip
 
 
 class CompareScreen(SideScreen):

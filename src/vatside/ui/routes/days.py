@@ -17,7 +17,7 @@ from vatside.storage.flaws import SessionError
 from vatside.storage.folder import list_sessions
 from vatside.storage.places import guided_day
 from vatside.storage.session_text import loaded_of, missing_from
-from vatside.ui.base.screens import FullScreen, ReadingWindow
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes import day
@@ -56,7 +56,7 @@ def session_at(app: Host, path: Path) -> Session | None:
 def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
-    say_on_top(app, words)
+    app.say(words)
 
 
 def plan_of(session: Session) -> Plan:
@@ -71,13 +71,7 @@ def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
         desk.log(*events)
     day.show(app, desk)
     if words:
-        say_on_top(app, words)
-
-
-def say_on_top(app: Host, words: str) -> None:
-    """Say something on the screen that is in front."""
-    if isinstance(app.screen, FullScreen):
-        app.screen.say(words, 20)
+        app.say(words)
 
 
 def listed(app: Host) -> Listed:
@@ -111,7 +105,7 @@ def begin_new(app: Host) -> None:
 
         state = desk.state
         sentences = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
-        say_on_top(app, " ".join(filter(None, (*sentences, asked))))
+        app.say(" ".join(filter(None, (*sentences, asked))))
 
 
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:

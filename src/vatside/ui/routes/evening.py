@@ -19,10 +19,9 @@ from vatside.storage.flaws import SessionError
 from vatside.ui.base.host import Host, host_of
 from vatside.ui.base.keymap import Key, only
 from vatside.ui.base.screens import ReadingWindow
-from vatside.ui.routes import day, days
-from vatside.ui.routes import day as day_ways
-from vatside.ui.routes.day import HERE, take_day
-from vatside.ui.text.rows import Row, Span, row, wrap
+from vatside.ui.routes import days
+from vatside.ui.routes.day import HERE, IN_A_COPY, go_on_in_copy, show, take_day
+from vatside.ui.text.rows import Row, wrapped
 from vatside.ui.windows.ask import Choice, ask, choose, some_words, tell_trouble
 from vatside.units.show import capital, clean
 
@@ -31,7 +30,7 @@ if TYPE_CHECKING:
 
 A_DAY = Key("c", "", "begin a day", "begin a day with it", means="carry on")
 INTO_A_DAY = Key("a", "", "add it to the day", "add it to the day on the bench", means="add")
-Then = Callable[["Host", Desk], None]
+Then = Callable[[Host, Desk], None]
 """What is done with the jar of a day."""
 
 
@@ -66,7 +65,7 @@ def ask_for_jar(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then],
     texts = (*label, *([age] if age else []), f"A new day begins with all of it at hand. {ready}")
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(line)) for text in texts for line in wrap(clean(capital(text)), width))
+        return [line for text in texts for line in wrapped(clean(capital(text)), width)]
 
     choices: list[Choice] = [(A_DAY, lambda: begin(begin_from))]
     on_bench = app.desk
@@ -110,7 +109,7 @@ def begin_at(app: Host, path: Path, then: Then) -> None:
     then(app, old)
     trouble = old.keeping.close()
     if trouble:
-        days.say_on_top(app, f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
+        app.say(f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
 
 
 def begin_from(app: Host, old: Desk) -> None:
@@ -142,9 +141,9 @@ def _pour(app: Host, old: Desk, taken: kept_stock.Taken, new: Desk, next_words: 
     gone, came = kept_stock.events(old.state, taken, new.keeping.session.id, new.plan.title, app.clock.now())
     old.log(gone)
     new.log(came)
-    day.show(app, new)
+    show(app, new)
     words = f"{held_words(taken.stock, new.plan)} from “{old.plan.title}” stand ready and go in first"
-    days.say_on_top(app, f"{capital(words)}{next_words}")
+    app.say(f"{capital(words)}{next_words}")
 
 
 def _writes(day: Any) -> bool:
@@ -183,7 +182,7 @@ BEYOND = (
     Key("g", "card", "What made this blue", "everything on one card", means="blue"),
     Key("p", "replay", "Play it back", "this day up to now", means="pause"),
     HERE._replace(action="here", words="Go on here", when=only(_other_window_closed)),
-    day_ways.IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
+    IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
 )  # fmt: skip
 
 
@@ -229,14 +228,14 @@ def show_kept(day: SessionScreen) -> None:
     lines = kept_lines(event, day.desk.clock.now())
 
     def fill(width: int) -> Sequence[Row]:
-        return tuple(row(Span(part)) for line in lines for part in wrap(clean(line), width))
+        return [part for line in lines for part in wrapped(clean(line), width)]
 
     day.app.push_screen(ReadingWindow("The kept vat", fill))
 
 
 ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "shelf": lambda day: days.shelf(host_of(day), day.desk),
-    "line": lambda day: host_of(day).routes.vat.line(day),
+    "line": lambda day: host_of(day).routes.line(day),
     "keep": ask_keep,
     "top_up": lambda day: day.perform(lambda: evening_acts.top_up(day.desk)),
     "kept": show_kept,
@@ -246,5 +245,5 @@ ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "card": lambda day: days.show_card(host_of(day), day.desk.keeping.session),
     "replay": lambda day: days.play(host_of(day), day.desk.keeping.session),
     "here": lambda day: take_day(host_of(day), day.desk),
-    "copy": lambda day: day_ways.go_on_in_copy(host_of(day), day.desk),
+    "copy": lambda day: go_on_in_copy(host_of(day), day.desk),
 }

@@ -1,4 +1,4 @@
-"""The ways to the screens about the vat, the dips and the day line, from the day's screen and from each other."""
+"""The ways to the screens about the vat, the dips and the day line, and beyond the day, from each other."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def read_on(screen: SessionScreen, stage: Stage) -> None:
     """Open the form of a reading for what stands on the stove at a stage of the day."""
     state = screen.desk.state
     if screen.desk.keeping.readonly:
-        screen.say(f"Reading only: {screen.desk.keeping.readonly}.")
+        screen.say(str(ReadOnly(screen.desk.keeping.readonly)))
     elif is_lived_in(state):
         _read(screen, "Reading of the vat", lambda reading: _of_vat(screen, reading))
     elif stage is Stage.STOCK:
@@ -169,7 +169,7 @@ def _settle(screen: SessionScreen) -> None:
     try:
         screen.desk.settle()
     except ReadOnly as reason:
-        screen.say(f"Reading only: {reason}.")
+        screen.say(str(reason))
 
 
 def ladder(screen: SessionScreen, lot: str) -> None:
@@ -210,8 +210,12 @@ def line(screen: SessionScreen) -> None:
     """Show the day line; what was typed is logged first, for it goes by the log."""
     from vatside.ui.line.screen import LineScreen
 
-    try:
-        screen.desk.settle()
-    except ReadOnly as reason:
-        screen.say(f"Reading only: {reason}.")
+    _settle(screen)
     screen.app.push_screen(LineScreen(screen.desk, screen.signs))
+
+
+def others(screen: SessionScreen) -> None:
+    """Offer what reaches beyond the day."""
+    from vatside.ui.routes import evening
+
+    evening.others(screen)

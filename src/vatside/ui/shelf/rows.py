@@ -10,7 +10,7 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import HowMany, Need
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap, wrapped
 from vatside.units import show_amount, show_percent
 from vatside.units.show import clean
 
@@ -25,7 +25,7 @@ def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, 
             "Nothing stands here yet. Write down what you have: then the plan knows its real purity and what a spoon "
             "of it weighs, the list says what to buy, and every vat says what it costs. a adds the first bag."
         )
-        return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+        return tuple(wrapped(words, width - 1, "faint"))
     there = [owned for owned in shelf.owned if not owned.finished]
     gone = [owned for owned in shelf.owned if owned.finished]
     rows = [_columns(width)]
@@ -105,16 +105,16 @@ def need_rows(needs: Sequence[Need], more: HowMany, days: int, width: int, signs
     rows.append(BLANK)
     if more.limit:
         sentence = f"The shelf lasts for {more.words}; {more.limit} runs out first."
-        rows += _words(sentence, "strong" if more.days else "care", width)
+        rows += wrapped(sentence, width - 1, "strong" if more.days else "care")
     if more.unknown:
-        rows += _words(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", "faint", width)
+        rows += wrapped(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", width - 1, "faint")
     return tuple(rows)
 
 
 def to_settle_rows(open_: Sequence[str], disagreements: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
     """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
     which = f"{CARE.opening}Used today, but from which bag? {', '.join(open_)}: j says which."
-    rows = _words(which, CARE.ink, width) if open_ else []
+    rows = wrapped(which, width - 1, CARE.ink) if open_ else []
     for item in disagreements:
         cure = (
             "; m takes it into the plan"
@@ -123,12 +123,8 @@ def to_settle_rows(open_: Sequence[str], disagreements: Sequence[Disagreement], 
             if item.which
             else ""
         )
-        rows += _words(f"{CARE.opening}{clean(item.words)}{cure}.", CARE.ink, width)
+        rows += wrapped(f"{CARE.opening}{clean(item.words)}{cure}.", width - 1, CARE.ink)
     return (*rows, BLANK) if rows else ()
-
-
-def _words(text: str, role: str, width: int) -> list[Row]:
-    return [row(Span(line, role)) for line in wrap(text, width - 1)]
 
 
 def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
@@ -154,7 +150,7 @@ def cost_rows(costs: Cost, width: int) -> tuple[Row, ...]:
             "What it costs is not known: write down the prices of what you own (Enter), "
             "and of energy (Tab, then Enter)."
         )
-        return (*rows, *(row(Span(line, "faint")) for line in wrap(words, width - 1)))
+        return (*rows, *wrapped(words, width - 1, "faint"))
     rows.append(
         spread((Span("Costs in all", "strong"),), (Span(f"{clean(costs.money(costs.total))} ", "number"),), width)
     )
@@ -163,14 +159,14 @@ def cost_rows(costs: Cost, width: int) -> tuple[Row, ...]:
         tail = (Span(f"{count}{clean(costs.money(lot.each))} ", "number"),)
         rows.append(spread((Span(f"  {clean(lot.name)}, each"),), tail, width))
     for note in costs.notes:
-        rows += [row(Span(line, "faint")) for line in wrap(note, width - 1)]
+        rows += wrapped(note, width - 1, "faint")
     if costs.unpriced:
         sentence = f"Without a price: {', '.join(costs.unpriced)}."
-        rows += [row(Span(line, "faint")) for line in wrap(sentence, width - 1)]
+        rows += wrapped(sentence, width - 1, "faint")
     return tuple(rows)
 
 
 def no_plan_rows(width: int) -> tuple[Row, ...]:
     """Say how to come by a list of what to buy."""
     words = "Choose a day in the list of days, or open one, and come back: then what it needs stands here."
-    return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+    return tuple(wrapped(words, width - 1, "faint"))

@@ -11,7 +11,7 @@ from vatside.plan.measures import likely
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Sheet, Stage
-from vatside.ui.text.rows import Row, Signs, Span, cells, clip, left, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, clip, left, row, wrapped
 from vatside.units import Kind, show_count
 from vatside.units.show import clean
 
@@ -151,11 +151,11 @@ def words(
     if wrong and not listed:
         rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
         text = f"{CARE.opening}{clean(wrong.words)}{rests}"
-        return tuple(row(Span(line, CARE.ink)) for line in wrap(text, width)[:most])
+        return tuple(wrapped(text, width, CARE.ink)[:most])
     if item is None:
         return ()
     text, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")
-    return tuple(row(Span(line, role)) for line in wrap(text, width)[:most])
+    return tuple(wrapped(text, width, role)[:most])
 
 
 def left_words(rows: Sequence[FormRow], problems: Mapping[str, Wrong], path: str) -> str:

@@ -101,6 +101,11 @@ def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
     return (*lines, line) if line else tuple(lines)
 
 
+def wrapped(text: str, width: int, role: str = "") -> list[Row]:
+    """Break a text into rows of one role."""
+    return [row(Span(line, role)) for line in wrap(text, width)]
+
+
 def paragraph(text: str, width: int, role: str = "") -> list[Row]:
     """Break a text into rows of one role, a column free at each edge."""
     return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]

@@ -10,7 +10,7 @@ from vatside.catalogue.values import Window
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.recipe.vat_needs import setting
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, paragraph, row
 
 LOW, HIGH = 8.0, 13.0
 WIDEST = 62
@@ -48,7 +48,7 @@ def scale_rows(stand: Stand, width: int, signs: Signs) -> tuple[Row, ...]:
     rows += [_band(stand.window, wide, signs), _numbers(wide)]
     if stand.read is not None:
         rows.append(_mark(signs.up, f"{stand.read:.1f} read", stand.read, wide, "number"))
-    return (*rows, *(row(Span(f" {line}", _role(stand))) for line in wrap(words(stand), width - 2)))
+    return (*rows, *paragraph(words(stand), width, _role(stand)))
 
 
 def with_picture(

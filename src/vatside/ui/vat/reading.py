@@ -20,8 +20,8 @@ from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, spread, wrap
-from vatside.ui.vat.finding_rows import means_short
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, paragraph, row, spread, wrap
+from vatside.ui.vat.finding_rows import look_next, means_short
 from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -68,7 +68,7 @@ def panel_rows(panel: Panel, width: int, signs: Signs) -> tuple[Row, ...]:
 def _of_stock(lines: tuple[str, ...], width: int) -> list[Row]:
     """Say what a reading tells of a stock so far: its own warmth, its own looks."""
     told = lines or ("Measure the stock's temperature, in the middle of the jar.",)
-    return [row(Span(f" {line}")) for text in told for line in wrap(text, width - 2)]
+    return [line for text in told for line in paragraph(text, width)]
 
 
 def _watch(seconds: float, signs: Signs) -> list[Row]:
@@ -110,12 +110,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
 
 
 def _next(panel: Panel, width: int, signs: Signs) -> list[Row]:
-    questions = ask(panel.reading, panel.setting)[:2]
-    rows = [BLANK, row(Span(" Look next", "head"))] if questions else []
-    for text in questions:
-        lines = enumerate(wrap(text, width - 4))
-        rows += [row(Span(f" {signs.later if n == 0 else ' '} {line}", "faint")) for n, line in lines]
-    return rows
+    return [BLANK, *look_next(ask(panel.reading, panel.setting)[:2], width, signs)]
 
 
 TIMED = "seconds"

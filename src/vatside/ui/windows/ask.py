@@ -13,7 +13,7 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap, wrapped
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units import Problem
 from vatside.units.show import clean
@@ -181,12 +181,12 @@ class CautionWindow(Window[bool]):
         return (self.key_row(width),)
 
     def _rows(self, width: int) -> Sequence[Row]:
-        rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
+        rows = wrapped(self.step.text, width, "strong")
         if self.skipped:
             words = f"{CARE.opening}Not done yet: {self.skipped[-1].text}"
-            rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
+            rows += [BLANK, *wrapped(words, width, "care")]
         for caution in self.step.cautions:
-            rows += [BLANK, *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {caution.title}", width))]
+            rows += [BLANK, *wrapped(f"{DANGER.sign} {caution.title}", width, DANGER.ink)]
             for text in caution.lines:
                 first, *rest = wrap(text, width - 2)
                 rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
@@ -239,9 +239,8 @@ class AskWindow(Window[Answer]):
         answer = self.read(self.query_one(Input).value)
         wrong = isinstance(answer, Problem)
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
-        lines = wrap(clean(f"{CARE.opening}Not taken. {text}" if self.refused else text), width)
-        rows = [row(Span(line, CARE.ink if wrong else "faint")) for line in lines]
-        return (*rows, self.key_row(width))
+        said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
+        return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:
         """Take a key that was pressed before the field had the cursor."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import chain
 from typing import Any
 
 from attrs import evolve
@@ -17,7 +18,7 @@ from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, grav
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, paragraph, row, wrap, wrapped
 from vatside.ui.widgets.lines import Lines
 from vatside.units.show import clean
 
@@ -133,19 +134,19 @@ class NoticesWindow(Window[None]):
     def _of_the_day(self) -> Iterator[Notice]:
         """Say of a day that has not begun what its length brings, as the list of its stages does."""
         now = self.desk.clock.now()
-        notice_words = "" if self.desk.state.done else line_of(self.desk).seen(now).long
-        if notice_words:
-            yield Notice(Stage.PLAN, Weight.CARE, notice_words)
+        length = "" if self.desk.state.done else line_of(self.desk).seen(now).long
+        if length:
+            yield Notice(Stage.PLAN, Weight.CARE, length)
 
     def _rows(self, width: int) -> Sequence[Row]:
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)
-        lines = (line for words in refused for line in wrap(f"{CARE.opening}Not taken: {clean(words)}", width - 2))
-        first = tuple(row(Span(f" {line}", "care")) for line in lines)
+        lines = (paragraph(f"{CARE.opening}Not taken: {clean(words)}", width, "care") for words in refused)
+        first = tuple(chain.from_iterable(lines))
         rest = all_rows(self.notices, self.desk.plan, width, fixed=self._fixed) if self.notices or not first else ()
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
-        return (*(row(Span(line, "said")) for line in wrap(clean(self.said), width)), self.key_row(width))
+        return (*wrapped(clean(self.said), width, "said"), self.key_row(width))
 
     @property
     def _fixed(self) -> bool:

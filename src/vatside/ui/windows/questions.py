@@ -16,7 +16,7 @@ from vatside.outlook.interlocks import Question, Unread
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrapped
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import READ_ON, CautionWindow, read_words
 from vatside.vat.interlocks import Block, TubState, reducer_tub
@@ -123,8 +123,8 @@ class TubWindow(CautionWindow):
 
     def _rows(self, width: int) -> Sequence[Row]:
         head = row(Span("The tub of reducer: dry and cool?", "strong"))
-        other = wrap("If it is not: 1 damp or caked, 2 warm, smoking or stinging.", width)
-        return (head, *(row(Span(line, "care")) for line in other), BLANK, *super()._rows(width))
+        other = wrapped("If it is not: 1 damp or caked, 2 warm, smoking or stinging.", width, "care")
+        return (head, *other, BLANK, *super()._rows(width))
 
     def action_found(self, state: str) -> None:
         """Close; the tub is bad, and what to do with it is said next."""
@@ -185,10 +185,10 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
     """Print a refusal with its reason and what to do in its place."""
     grave = CARE if guard.once else DANGER
     return (
-        *(row(Span(line, "strong")) for line in wrap(text, width)),
+        *wrapped(text, width, "strong"),
         BLANK,
-        *(row(Span(line, grave.ink)) for line in wrap(f"{grave.sign} {guard.why}", width)),
+        *wrapped(f"{grave.sign} {guard.why}", width, grave.ink),
         BLANK,
-        *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
+        *wrapped(f"Better: {guard.instead[:1].lower()}{guard.instead[1:]}", width, "care"),
         BLANK,
     )
