@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from tests.ui.care_hands import at, cotton_vat, said
 from tests.ui.hands import Bench
 
 from vatside.bench import dip_view
@@ -35,3 +36,14 @@ async def test_the_last_step_asks_where_the_vat_went(bench: Bench) -> None:
         await hands.press("space")
         assert "finish.drain" in hands.desk.state.done
         assert "x writes down where it went" in hands.screen
+
+
+async def test_the_dye_of_an_oxidised_vat_is_blue(bench: Bench) -> None:
+    """Nothing of it is said to be dissolved and to go on well."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        hands.desk.record(VatSpent())
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        assert "all of it blue" in said(hands)
+        assert "single ion" not in said(hands)
