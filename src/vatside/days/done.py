@@ -236,9 +236,12 @@ class Read:
 
 
 def readings(state: State) -> tuple[Read, ...]:
-    """Give every reading that counts, in the order of the log."""
+    """Give every reading of the vat before it was spent, in the order of the log: what is drained made no blue."""
+    spent = next((entry.at.utc for entry in counted(state) if isinstance(entry.event, VatSpent)), None)
     return tuple(
-        Read(entry.at, entry.event.reading) for entry in counted(state) if isinstance(entry.event, ReadingTaken)
+        Read(entry.at, entry.event.reading)
+        for entry in counted(state)
+        if isinstance(entry.event, ReadingTaken) and (spent is None or entry.at.utc < spent)
     )
 
 
