@@ -47,3 +47,18 @@ async def test_the_dye_of_an_oxidised_vat_is_blue(bench: Bench) -> None:
         await at(hands, "VatScreen")
         assert "all of it blue" in said(hands)
         assert "single ion" not in said(hands)
+
+
+async def test_a_vat_that_was_let_go_is_neither_kept_nor_looked_at(bench: Bench, tmp_path: Path) -> None:
+    """No key makes a vat of 5 litres stand in the list of days again that went down a drain."""
+    path = tmp_path / "sessions" / "day.json"
+    path.parent.mkdir()
+    path.write_bytes((samples_folder() / "finished-day.json").read_bytes())
+    async with bench(file=path) as hands:
+        await hands.press("o", "v")
+        assert "let go: there is nothing to keep" in hands.screen
+        await hands.press("v", "enter")
+        assert "This vat was let go" in hands.screen
+        assert "Look next" not in hands.screen
+        await hands.press("h")
+        assert "no vat yet" not in hands.screen

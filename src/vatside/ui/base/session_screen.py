@@ -130,6 +130,7 @@ class SessionScreen(FullScreen):
             self.say(act())
         except ReadOnly as reason:
             self.say(str(reason))
+            return
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 
