@@ -46,13 +46,13 @@ REPEAT_WORDS: Sections = (
 
 REPLAY = "The replay"
 _TIME = (
-    Key("space,p", "course('play')", "run", "run, stand still", REPLAY, "pause"),
+    Key("space,p", "course('play')", "run", "let it run, stand still", REPLAY, "pause"),
     Key(
         "full_stop,right_square_bracket comma,left_square_bracket", "course('event',1) course('event',-1)", "step",
         "the next thing that happened, the one before", REPLAY,
     ),
     Key(
-        "plus minus", "course('faster',1) course('faster',-1)", "speed", "faster, slower: from real time to 600 times",
+        "plus minus", "course('faster',1) course('faster',-1)", "pace", "faster, slower: from real time to 600 times",
         REPLAY,
     ),
     Key("enter", "course('jump')", "go to", "go to a time: 14:30, +20 min, -1 h, start, end", REPLAY),

@@ -25,11 +25,11 @@ if TYPE_CHECKING:
 
 
 def replay_spans(when: datetime, speed: float, running: bool, at_end: bool, width: int) -> tuple[Span, ...]:
-    """Say that this is a replay, how fast it goes and what time it was."""
-    state = "running" if running else "at its end" if at_end else "paused"
+    """Say that this is a day of before, how fast it goes and what time it was."""
+    state = "running" if running else "at its end" if at_end else "stands still"
     day = f"{when:%a} {when.day} {when:%b} " if width >= 76 else ""
     return (
-        Span(" REPLAY ", "here"),
+        Span(" AS IT WENT ", "here"),
         Span(f" {speed:g}× ", "strong"),
         Span(f"{state}  ", "faint" if running else "care"),
         Span(f"{day}{when:%H:%M:%S}", "number"),
