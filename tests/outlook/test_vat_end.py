@@ -119,6 +119,20 @@ def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None
 LIME = PlanChanged("method", "fructose-lime")
 
 
+def test_what_next_to_nothing_holds_wants_air_and_no_acid() -> None:
+    """At pH 9.6 three litres of spent lye hold 0.12 mmol: 8 mg of citric acid, which no scale shows.
+
+    Air brings 40 micromoles of bicarbonate a litre over 13.5 of carbonic acid to 6.35 + log(40 / 13.5) = 6.8
+    (Plummer & Busenberg 1982, Henry's constant 10^-1.47 and 10^-3.4 atm).
+    """
+    small = PinSet("vat.tub", Amount(5, "L")), PinSet("vat.fill", Amount(3, "L"))
+    told = dose_of(day(COTTON, *small, VatMade(), VatSpent(), read(9.6)), Choices(acid=Acid.CITRIC))
+    assert isinstance(told, str)
+    assert "no acid" in told
+    assert "air" in told
+    assert "pH 8" not in told
+
+
 def test_within_the_range_a_sample_asks_for_no_more_either() -> None:
     """Acid by a sample, then pH 8.1: what the sample still leaves open stays out of the vat."""
     asked = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(75, "mL"))

@@ -169,6 +169,8 @@ def _by_account(
     drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
     if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
         return _no_more(pH, aim)
+    if dose.grams < LEAST_G and pH is not None and pH > aim.high:
+        return f"Next to nothing holds it at pH {pH:.1f}: no acid. Carbonic acid from the air is enough. {AIR_IT}"
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose
     later = next_day_pH(account)
