@@ -92,7 +92,10 @@ def wait_runs(scene: Scene, doing: Doing) -> Block | None:
 
 
 def scour_left(scene: Scene, doing: Doing) -> Block | None:
-    """The first dip of a lot whose scour was begun and is not ticked to its end; of several loads one is enough."""
+    """The first dip of a lot whose scour is not ticked to its end, on a day on which one was begun.
+
+    Of several loads one is enough.
+    """
     lot, state = doing.subject.partition(".")[0], scene.state
     bath = next((bath for bath in baths(state.plan) if any(item.id == lot for item in bath.lots)), None)
     if bath is None or lot in lots_dipped(state):
@@ -102,7 +105,7 @@ def scour_left(scene: Scene, doing: Doing) -> Block | None:
     if any(step.id in state.done for step in steps if template(step).id in ends):
         return None
     left = [step for step in steps if step.id not in state.done]
-    if not any(scene.begun(step.id) for step in steps):
+    if not any(scene.begun(step.id) for step in scene.steps if step.id.startswith("scour.")):
         return None
     words = left[0].text.partition(":")[0].partition(";")[0]
     return Block(
