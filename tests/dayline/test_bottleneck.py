@@ -1,11 +1,12 @@
 """What a day waits for longest, by laying it with plenty of each thing."""
 
 from attrs import evolve
-from tests.dayline.test_need import EIGHT, plan_of
+from tests.dayline.test_need import EIGHT, day_of, plan_of
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
-from vatside.dayline.what_if import Bottleneck, bottleneck
+from vatside.dayline.line.planning import replan
+from vatside.dayline.what_if import WORTH_NAMING, Bottleneck, bottleneck
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 from vatside.units import Amount
@@ -34,3 +35,21 @@ def test_a_class_with_scoured_cloth_and_many_hands_waits_for_what_takes_its_time
     assert found is not None
     assert not found.more_helps
     assert found.minutes > 60
+
+
+THREE = plan_of("wool, 300 g, 3 pieces, medium", "cotton, 400 g, 4 pieces, medium", "silk, 60 g, 2 pieces, medium")
+
+
+def test_what_holds_a_day_up_is_told_however_few_layings_find_an_order() -> None:
+    """With plenty of pots a short search finds none by itself: the order that the day is laid in still has a plan."""
+    day = day_of(evolve(THREE, ready_by="2026-12-01T14:00"))
+    assert bottleneck(day) is not None
+
+
+def test_a_day_that_is_ready_in_time_is_also_done_as_soon_as_a_short_search_finds() -> None:
+    """It is laid backwards from two o'clock by the soonest vat, and then what comes after it is looked at too."""
+    plan = evolve(THREE, ready_by="2026-12-01T14:00")
+    sheet = compute(plan)
+    day = lay_day(plan, sheet, steps(plan, sheet), EIGHT)
+    assert (day.spare or 0) >= 0
+    assert day.laid.end < replan(day.needed.day, day.laid, 60).end + WORTH_NAMING

@@ -409,3 +409,15 @@ async def test_the_right_hour_takes_the_refusal_away(bench: Bench) -> None:
         wanted = datetime.fromisoformat(hands.desk.plan.ready_by or "")
         assert (wanted.weekday(), wanted.hour) == (5, 14)
         assert f"vat by {wanted:%a} {wanted.day} {wanted:%b} 14:00" in hands.screen or "vat by 14:00" in hands.screen
+
+
+async def test_the_keys_of_a_working_stay_below_what_is_refused_there(bench: Bench) -> None:
+    """What is wrong with the amount, and below it the way out."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        hands.day.open_working("stock.pigment")
+        await hands.settle()
+        await hands.write("x")
+        assert "Indigo powder" in hands.screen
+        assert "Esc back" in hands.screen

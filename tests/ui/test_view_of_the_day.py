@@ -96,10 +96,10 @@ def test_a_day_that_cannot_be_laid_is_told_calmly() -> None:
 
 
 def test_a_day_that_is_to_come_says_when_it_begins() -> None:
-    """Where there is room for it: 2 May 2026 at nine, for a vat at six in the evening."""
+    """Where there is little room, in place of what is in hand: 2 May 2026 at nine, for a vat at six in the evening."""
     day = laid_out()
     assert head_words(day).startswith(f"begin {day.begin:%H:%M} · vat by 18:00 · ")
-    assert head_words(day, wide=False).startswith("vat by 18:00 · ")
+    assert head_words(day, wide=False) == f"begin {day.begin:%H:%M} · vat by 18:00"
     assert head_words(laid_out(day.begin), day.begin).startswith("vat by 18:00 · ")
 
 

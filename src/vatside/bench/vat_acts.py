@@ -32,6 +32,7 @@ from vatside.outlook.vat_facts import dye_seen, is_good
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
@@ -50,7 +51,18 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     if state.plan.kept is not None and state.tending.account is not None:
         topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
         return (VatToppedUp(),) if topped else ()
-    return (events.VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
+    return (_made(state),) if step_id == VAT_STARTS and state.tending.account is None else ()
+
+
+def _made(state: State) -> events.VatMade:
+    """Give the beginning of a vat: as planned, or as warm as a stock that was read makes its water."""
+    read = (taken.reading.celsius for taken in reversed(state.tending.readings))
+    stock_C = next((celsius for celsius in read if celsius is not None), None)
+    if stock_C is None:
+        return events.VatMade()
+    sheet = compute(state.plan)
+    planned, share = sheet.value("vat.temperature"), sheet.value("vat.stock") / sheet.value("vat.liquor")
+    return events.VatMade(temperature=Amount(round(planned + (stock_C - planned) * share, 1), "degC"))
 
 
 READY = "vat.look"

@@ -18,7 +18,7 @@ from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.hours import STAYS_UP, Hours
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
-from vatside.dayline.line.planning import EVALUATIONS, latest, plan
+from vatside.dayline.line.planning import EVALUATIONS, latest, plan, replan
 from vatside.dayline.needed import Needed, needed
 from vatside.dayline.no_sooner import SHARES, fresh, not_soaked
 from vatside.dayline.steps import Step
@@ -225,7 +225,9 @@ def _lay_day(
     begin = first if soon is None else max(first, _earlier(wanted, soon[0]))
     day_needs = need(begin)
     if soon is not None and _is_same(day_needs.day, need(first).day, soon[1].end):
-        return _home_in_time(laid, as_laid(begin, day_needs, _as_due(day_needs.day, soon[1])), first, plan_)
+        due, more = _as_due(day_needs.day, soon[1]), evaluations // LESS
+        due = replan(day_needs.day, due, more) if more else due  # laid to be ready soon, all may be done sooner yet
+        return _home_in_time(laid, as_laid(begin, day_needs, due), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
     day = laid(begin) if stays_up else _later_begin(laid, laid(begin))

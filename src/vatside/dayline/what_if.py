@@ -62,11 +62,13 @@ def bottleneck(day: LaidDay) -> Bottleneck | None:
 
 
 def _scarce(day: LaidDay, names: Iterable[tuple[str, ...]]) -> Iterator[Bottleneck]:
+    # As many layings without plenty: what the search gains by itself is no thing's doing.
+    end = lay(day.needed.day, EACH_WITH_PLENTY, like=day.laid).end
     for these in names:
         plenty = day.needed.day
         for name in these:
             plenty = _with_plenty(plenty, name)
-        gains = day.laid.end - lay(plenty, EACH_WITH_PLENTY).end
+        gains = end - lay(plenty, EACH_WITH_PLENTY, like=day.laid).end
         yield Bottleneck(" and ".join(THINGS[name] for name in these), gains, more_helps=True)
 
 

@@ -26,25 +26,14 @@ if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.bench.ticker import Beat, DayFollower
     from vatside.clocks.clock import Clock, Stepped
-    from vatside.ui.base.session_screen import EveningRoutes, VatRoutes
+    from vatside.ui.base.session_screen import Routes
 
 
-class LateRoutes:
-    """The routes from screen to screen, each group imported when it is first asked for."""
+def _routes() -> Routes:
+    """Give the ways from screen to screen, which are imported when a key first asks for one."""
+    from vatside.ui.routes import vat
 
-    @property
-    def vat(self) -> VatRoutes:
-        """To the screens about the vat, the dips and the day line."""
-        from vatside.ui.routes import vat
-
-        return vat
-
-    @property
-    def evening(self) -> EveningRoutes:
-        """To what reaches beyond the day."""
-        from vatside.ui.routes import evening
-
-        return evening
+    return vat
 
 
 EVERY = 0.25
@@ -151,7 +140,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
         `said` stands in the list of days.
         """
         signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
-        super().__init__(folder, clock, signs, LateRoutes())
+        super().__init__(folder, clock, signs, _routes)
         self.file = file
         self.first = first
         self.looks = looks or Looks()

@@ -8,7 +8,7 @@ import sys
 import time
 import traceback
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -190,7 +190,7 @@ class GuardedApp(Host, inherit_bindings=False):
             self.plainly = plainly
             """The day's screen had its share of it: only the first screen is to be shown."""
 
-    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Routes) -> None:
+    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Callable[[], Routes]) -> None:
         super().__init__(folder, clock, signs, routes)
         self.gate = Gate(self)
         self.faults: list[Exception] = []

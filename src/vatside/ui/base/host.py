@@ -81,13 +81,12 @@ def put_away(desk: Desk | None) -> str:
 class Host(App[None], inherit_bindings=False):
     """The app as far as screens and routes may ask of it; at most one day is on the bench."""
 
-    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Routes) -> None:
+    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Callable[[], Routes]) -> None:
         super().__init__()
         self.folder = folder
         """Where the sessions are."""
         self.signs = signs
-        self.routes = routes
-        """The ways to other screens, for a key that asks for one."""
+        self._routes = routes
         self.desk: Desk | None = None
         """The day on the bench."""
         self.ticker: Ticker | None = None
@@ -101,6 +100,11 @@ class Host(App[None], inherit_bindings=False):
         self.words = ""
         """What to say on the terminal after leaving."""
         self._clock = clock
+
+    @property
+    def routes(self) -> Routes:
+        """The ways to other screens, for a key that asks for one."""
+        return self._routes()
 
     @property
     def data_folder(self) -> Path:

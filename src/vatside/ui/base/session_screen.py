@@ -229,8 +229,8 @@ class SessionScreen(FullScreen):
         self.dismiss()
 
 
-class VatRoutes(Protocol):
-    """The ways to the screens about the vat, the dips and the day line."""
+class Routes(Protocol):
+    """The ways to the screens about the vat, the dips and the day line, and to what reaches beyond the day."""
 
     def read_on(self, screen: SessionScreen, stage: Stage) -> None:
         """Open the form of a reading for what stands on the stove at a stage of the day."""
@@ -262,21 +262,5 @@ class VatRoutes(Protocol):
     def line(self, screen: SessionScreen) -> None:
         """Show when what is done, and where hands and things are needed."""
 
-
-class EveningRoutes(Protocol):
-    """The ways to what reaches beyond the day."""
-
     def others(self, screen: SessionScreen) -> None:
         """Offer what reaches beyond the day."""
-
-
-class Routes(Protocol):
-    """Every family of ways, loaded when a key first asks for it."""
-
-    @property
-    def vat(self) -> VatRoutes:
-        """To the screens about the vat, the dips and the day line."""
-
-    @property
-    def evening(self) -> EveningRoutes:
-        """To what reaches beyond the day."""

@@ -319,24 +319,24 @@ class DayScreen(SessionScreen):
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
-        host_of(self).routes.vat.read_on(self, self.stage)
+        host_of(self).routes.read_on(self, self.stage)
 
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
-        host_of(self).routes.vat.vat(self)
+        host_of(self).routes.vat(self)
 
     def action_dips(self) -> None:
         """Show the dip board; on the plan, the ladder of depths."""
         routes = host_of(self).routes
         if self.stage is Stage.PLAN:
-            routes.vat.ladder(self, self.form.lot.get(Stage.PLAN, ""))
+            routes.ladder(self, self.form.lot.get(Stage.PLAN, ""))
         else:
-            routes.vat.board(self)
+            routes.board(self)
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.vat.colour(self, self.form.lot_in_hand)
+        host_of(self).routes.colour(self, self.form.lot_in_hand)
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self)
+        host_of(self).routes.others(self)

@@ -82,18 +82,16 @@ class WorkingWindow(Window[str]):
         return (*notices, *([BLANK] if notices else []), *rows, BLANK)
 
     def _words(self, width: int) -> Sequence[Row]:
-        wrong = self.desk.wrong.get(self.at)
+        wrong, ink = self.desk.wrong.get(self.at), "faint"
         if wrong:
-            return tuple(wrapped(f"{CARE.opening}{clean(wrong.words)}", width, CARE.ink))
-        if self.figure.pinnable and not self.desk.keeping.readonly:
-            text = (
-                "set by you; empty the field to let it follow the plan"
-                if self.figure.pin
-                else "type an amount to set it"
-            )
-        else:
+            text, ink = f"{CARE.opening}{clean(wrong.words)}", CARE.ink
+        elif not self.figure.pinnable or self.desk.keeping.readonly:
             text = "follows from the others; it cannot be set by hand"
-        return (*wrapped(text, width, "faint"), self.key_row(width))
+        elif self.figure.pin:
+            text = "set by you; empty the field to let it follow the plan"
+        else:
+            text = "type an amount to set it"
+        return (*wrapped(text, width, ink), self.key_row(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""

@@ -236,7 +236,7 @@ class DipScreen(SessionScreen):
         if do is Do.READ:
             self.action_reading()
         else:
-            host_of(self).routes.vat.meaning(self)
+            host_of(self).routes.meaning(self)
 
     def action_early(self) -> None:
         """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once.
@@ -296,7 +296,7 @@ class DipScreen(SessionScreen):
 
     def action_colour(self) -> None:
         """Record the colour that it came out with."""
-        host_of(self).routes.vat.colour(self, self.piece)
+        host_of(self).routes.colour(self, self.piece)
 
     def action_own_results(self) -> None:
         """Let the dips go by the dyer's own results."""
@@ -308,8 +308,8 @@ class DipScreen(SessionScreen):
 
     def action_reading(self) -> None:
         """Take a reading of the vat."""
-        host_of(self).routes.vat.read_on(self, Stage.DIP)
+        host_of(self).routes.read_on(self, Stage.DIP)
 
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
-        host_of(self).routes.vat.vat(self)
+        host_of(self).routes.vat(self)

@@ -10,12 +10,12 @@ from attrs import evolve
 from textual.app import ComposeResult
 from textual.message import Message
 
+from vatside.plan.sheet import CARE
 from vatside.storage.places import SAMPLE
 from vatside.ui.base.host import host_of
-from vatside.ui.base.keymap import key_row, shown
+from vatside.ui.base.keymap import HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, key_row, only, shown
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.opening import rows
-from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
 from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.lines import SAID, WaitsBar
 from vatside.units.show import clean
@@ -28,6 +28,47 @@ if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
     from vatside.log.waits import Moment
     from vatside.storage.folder import SessionCard
+
+
+DAY = "Which day"
+
+OPENING_KEYS: Table = (
+    QUIET,
+    Key("enter,space", "open", "open", "open it; a sample is opened as a copy of your own", DAY),
+    Key("a", "new", "new day", "a new day", DAY, "add"),
+    Key(
+        "c", "again", "again",
+        "do it again: scaled to the fibre of today, with what went differently taken over or left",
+        DAY, "carry on",
+    ),
+    Key(
+        "p", "replay", "play back", "play it back: the day as it was, faster, event by event, or from there a new day",
+        DAY, "pause",
+    ),
+    Key("m", "compare", "side by side", "side by side: mark one day, then press it on another", DAY, "match"),
+    Key(
+        "escape", "unmark", "forget the mark", "forget which day was marked", DAY,
+        when=only(lambda screen: screen.listed.marked),
+    ),
+    Key("g", "card", "its blue", "what made its blue, on one card", DAY, "blue"),
+    Key("o", "shelf", "shelf", "the shelf, and what the chosen day needs of it", DAY, "beyond"),
+    LEAVE[0], LOOK,
+    Key("up down", "", "another day", "another day", DAY),
+    LEAVE[1], HELP,
+)  # fmt: skip
+
+WORDS: Sections = (
+    (
+        "What the signs say",
+        (
+            ("◷", "waits are running in it"),
+            ("∪", "a kept vat, or a kept stock: Enter asks first; c then begins a new day that carries on from it"),
+            (CARE.sign, "it cannot be opened, or only to be looked at; the words below it say why"),
+        ),
+    ),
+)
+
+ON_A_KEPT_VAT = Key("c", "", "begin a day on it", "begin a day on it", means="carry on")
 
 
 class OpeningScreen(FullScreen):

@@ -13,8 +13,8 @@ from vatside.days.compare import compare
 from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
 from vatside.log.state import Session
+from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap, wrapped
 from vatside.units.show import clean
 
@@ -102,6 +102,21 @@ def _beside(label: str, texts: tuple[str, str], wide: int, side: int, role: str,
         )  # fmt: skip
         rows.append(Row(spans))
     return rows
+
+
+SIDES = "Side by side"
+
+COMPARE_KEYS: Table = (
+    QUIET,
+    Key("up down", "", "scroll", "scroll", SIDES),
+    Key("g", "apart", "why the blues differ", "both blue cards, and what most likely explains it", SIDES, "blue"),
+    Key("left right", "swap", "change sides", "change sides", SIDES),
+    Key("z", "all", "all, only what differs", "leave out what is the same in both, show it again", SIDES, "all"),
+    BACK, LOOK, *LEAVE, HELP,
+)  # fmt: skip
+COMPARE_WORDS: Sections = (
+    ("Signs", (("≠", "not the same in both"), ("–", "that day has nothing of the kind"))),
+)  # fmt: skip
 
 
 class CompareScreen(SideScreen):

@@ -10,11 +10,13 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
-from vatside.days.replay import HELP, Stop, read_jump
+from vatside.days.replay import HELP as TIMES
+from vatside.days.replay import Stop, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Stage
+from vatside.ui.base.keymap import HELP, QUIET, Key, Sections, Table, in_turn
 from vatside.ui.day.head import Course
-from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
+from vatside.ui.day.keys import DAY_KEYS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, spread, wrap
 from vatside.ui.windows.ask import AskWindow
 from vatside.units import Problem, show_minutes
@@ -66,6 +68,40 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
         return ()
     words = f"{CARE.opening}In your own day: {clean(', '.join(labels))} – q quiets"
     return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
+
+
+REPLAY = "The replay"
+_TIME = (
+    Key("space,p", "course('play')", "run", "run, stand still", REPLAY, "pause"),
+    Key(
+        "full_stop,right_square_bracket comma,left_square_bracket", "course('event',1) course('event',-1)", "step",
+        "the next thing that happened, the one before", REPLAY,
+    ),
+    Key(
+        "plus minus", "course('faster',1) course('faster',-1)", "speed", "faster, slower: from real time to 600 times",
+        REPLAY,
+    ),
+    Key("enter", "course('jump')", "go to", "go to a time: 14:30, +20 min, -1 h, start, end", REPLAY),
+    Key("c", "course('new_day')", "new day from here", "a new day with the plan as it stands here", REPLAY, "carry on"),
+    Key("b", "back", "back", "back", REPLAY, "back"),
+)  # fmt: skip
+_KEPT = ("left", "l", "equals_sign", "i", "f", "z", "v", "1", "up", "t", "tab", "escape", "ctrl+q", "ctrl+z")
+"""Keys of the day's screen that change nothing."""
+_SHOWN = tuple(key for key in DAY_KEYS if key.keys.split()[0] in _KEPT)
+_LETTERS = {name for key in DAY_KEYS for name in key.keys.split() if len(name) == 1} - {"q"}
+_UNCHANGED = sorted(_LETTERS - {name for key in (*_TIME, *_SHOWN) for name in key.keys.replace(",", " ").split()})
+REPLAY_KEYS: Table = (
+    *_TIME, *_SHOWN,
+    QUIET._replace(
+        action="course('quiet')", words="quiet your day", when=in_turn, help="quiet the day that is really going on"
+    ),
+    Key(" ".join(_UNCHANGED), "course('unchanged')", "", ""),
+    HELP,
+)  # fmt: skip
+"""The last but one say why they change nothing here."""
+REPLAY_WORDS: Sections = (
+    ("Nothing is changed", (("", "the day stays as it was, and its alarms are silent"),)),
+)  # fmt: skip
 
 
 class Playback(Course):
@@ -149,7 +185,7 @@ class Playback(Course):
         was_running = desk.running
 
         def read(text: str) -> float | Problem:
-            return read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
+            return read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(TIMES)
 
         def says(seconds: float) -> str:
             when = local(desk.player.line.moment_at(seconds))

@@ -10,8 +10,8 @@ from vatside.days.repeat import Offer
 from vatside.days.repeat_choices import Repeating
 from vatside.days.why_apart import Told
 from vatside.plan.plan import Plan
+from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wide_of, wrap
 from vatside.ui.windows.ask import ask
 from vatside.units import show_mass
@@ -67,6 +67,34 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     if room <= width:
         return [spread(head, tail, width, offer.path)]
     return [spread(head, (), width, offer.path), spread((Span("          "), *tail), (), width, offer.path)]
+
+
+AGAIN = "Again"
+
+REPEAT_KEYS: Table = (
+    QUIET,
+    Key("enter", "begin", "begin the day", "begin the new day with what is taken over here", AGAIN),
+    Key("space", "turn", "take, leave", "take a line over, or leave it to the plan", AGAIN),
+    Key("z", "all", "all, none", "take all of it, or nothing", AGAIN, "all"),
+    Key(
+        "m", "fibre", "fibre", "match it to the fibre of this time: whole pieces, and what was set by hand goes along",
+        AGAIN, "match",
+    ),
+    BACK,
+    Key("up down", "", "another line", "another line", AGAIN),
+    LOOK, *LEAVE, HELP,
+)  # fmt: skip
+REPEAT_WORDS: Sections = (
+    (
+        "What is offered",
+        (
+            ("set", "what was set by hand that day"),
+            ("used", "what really went in, corrections too, where that was not what the plan works out"),
+            ("times", "how long the waits really took that were sat out"),
+            ("same g/L", "for other fibre: the vat filled by the fibre, or the indigo set for the liquor"),
+        ),
+    ),
+)
 
 
 class RepeatScreen(SideScreen):

@@ -235,7 +235,7 @@ def show_kept(day: SessionScreen) -> None:
 
 ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "shelf": lambda day: days.shelf(host_of(day), day.desk),
-    "line": lambda day: host_of(day).routes.vat.line(day),
+    "line": lambda day: host_of(day).routes.line(day),
     "keep": ask_keep,
     "top_up": lambda day: day.perform(lambda: evening_acts.top_up(day.desk)),
     "kept": show_kept,

@@ -1,4 +1,4 @@
-"""The ways to the screens about the vat, the dips and the day line, from the day's screen and from each other."""
+"""The ways to the screens about the vat, the dips and the day line, and beyond the day, from each other."""
 
 from __future__ import annotations
 
@@ -212,3 +212,10 @@ def line(screen: SessionScreen) -> None:
 
     _settle(screen)
     screen.app.push_screen(LineScreen(screen.desk, screen.signs))
+
+
+def others(screen: SessionScreen) -> None:
+    """Offer what reaches beyond the day."""
+    from vatside.ui.routes import evening
+
+    evening.others(screen)

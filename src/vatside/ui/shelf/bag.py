@@ -14,8 +14,8 @@ from vatside.bench.strips_draft import StripsDraft
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
+from vatside.ui.base.keymap import ANYWHERE, HELP, LEAVE, Key, Table, chooses, only
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.shelf.keys import BAG_KEYS
 from vatside.ui.text.rows import Row, Signs, paragraph
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -82,6 +82,24 @@ def _booked(owned: Owned, question: Question) -> str:
     return "; booked from this one" if question.uses[0].item == owned.item.id else ""
 
 
+WRITE = "Write down"
+
+BAG_KEYS: Table = (
+    Key("enter", "", "next", "the next row; after the last one, back", WRITE, typed=True),
+    Key("up,shift+tab down,tab", "", "another row", "the row before, the row after; Tab as well", WRITE, typed=True),
+    Key(
+        "left right", "", "choose", "turn a choice, or type its first letter", WRITE,
+        when=only(chooses), typed=True,
+    ),
+    Key(
+        "equals_sign", "strips", "two strips", "how strong it is, worked out from two strips", WRITE,
+        when=only(lambda screen: screen.can_strike), typed=True,
+    ),
+    Key("escape", "back", lambda screen: screen.draft.backwards, "back; what was typed counts", ANYWHERE, typed=True),
+    *LEAVE, HELP,
+)  # fmt: skip
+
+
 class BagScreen(SideScreen):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
 
@@ -139,8 +157,8 @@ class BagScreen(SideScreen):
             show_strips(self.app, self.draft.powders, self.draft.owned, self.signs, self._struck)
 
     def _struck(self, words: str) -> None:
-        self.trouble = words
         self._show()
+        self.say(words, 12)
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:

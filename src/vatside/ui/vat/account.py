@@ -110,19 +110,19 @@ class VatScreen(SessionScreen):
 
     def action_read(self) -> None:
         """Take a reading."""
-        host_of(self).routes.vat.read_on(self, Stage.VAT)
+        host_of(self).routes.read_on(self, Stage.VAT)
 
     def action_board(self) -> None:
         """Go to the dip board."""
-        host_of(self).routes.vat.board(self)
+        host_of(self).routes.board(self)
 
     def action_meaning(self) -> None:
         """Show what the latest reading means."""
-        host_of(self).routes.vat.meaning(self)
+        host_of(self).routes.meaning(self)
 
     def action_end_of_it(self) -> None:
         """Go the way to its end."""
-        host_of(self).routes.vat.spent(self)
+        host_of(self).routes.spent(self)
 
     def _no_vat(self) -> bool:
         """Say so where there is no vat yet."""

@@ -16,7 +16,7 @@ from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, paragraph, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, clip, left, paragraph, row, spread, wrap
 from vatside.units.show import clean
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
@@ -76,12 +76,7 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
         rows += _finding(item, meaning, width, signs, opened=all_open or item.id == chosen)
     if meaning.comparison is not None:
         rows += _comparison(meaning.comparison, width, signs)
-    if meaning.questions:
-        rows += [
-            row(Span(" Look next", "head")),
-            *(line for question in meaning.questions for line in _question(question, width, signs)),
-        ]
-    return tuple(rows)
+    return (*rows, *look_next(meaning.questions, width, signs))
 
 
 def _finding(item: Finding, meaning: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
@@ -108,9 +103,13 @@ def _comparison(comparison: Comparison, width: int, signs: Signs) -> list[Row]:
     return [spread((Span(f" {sign} ", role), Span(axis), Span(text, role)), (Span(tail, role),), width, PH)]
 
 
-def _question(text: str, width: int, signs: Signs) -> Iterator[Row]:
-    for number, line in enumerate(wrap(text, width - 4)):
-        yield row(Span(f" {signs.later if number == 0 else ' '} "), Span(line, "faint"))
+def look_next(questions: Sequence[str], width: int, signs: Signs) -> Iterator[Row]:
+    """Print what is to be looked at next; nothing where there is none of it."""
+    if questions:
+        yield row(Span(" Look next", "head"))
+    for text in questions:
+        for number, line in enumerate(wrap(text, width - 4)):
+            yield row(Span(f" {' ' if number else signs.later} "), Span(line, "faint"))
 
 
 def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:
@@ -197,8 +196,7 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
     words = ", ".join(f"{item.name.replace(': ', ', ')} ({item.sure})" for item in out)
     if not words:
         return row(Span(" So far: too little to say how the vat is", "faint"))
-    text = f" So far: {words}"
-    return row(Span(text if cells(text) <= width else text[: width - 1] + "…", "next"))
+    return row(Span(clip(f" So far: {words}", width), "next"))
 
 
 def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[Row, ...]:

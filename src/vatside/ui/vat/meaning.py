@@ -228,12 +228,12 @@ class MeaningScreen(SessionScreen):
 
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
-        host_of(self).routes.vat.add_to(self)
+        host_of(self).routes.add_to(self)
 
     def action_board(self) -> None:
         """Go to the dip board."""
-        host_of(self).routes.vat.board(self)
+        host_of(self).routes.board(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
-        host_of(self).routes.vat.vat(self)
+        host_of(self).routes.vat(self)

@@ -21,7 +21,7 @@ from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, paragraph, row, spread, wrap
-from vatside.ui.vat.finding_rows import means_short
+from vatside.ui.vat.finding_rows import look_next, means_short
 from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -110,12 +110,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
 
 
 def _next(panel: Panel, width: int, signs: Signs) -> list[Row]:
-    questions = ask(panel.reading, panel.setting)[:2]
-    rows = [BLANK, row(Span(" Look next", "head"))] if questions else []
-    for text in questions:
-        lines = enumerate(wrap(text, width - 4))
-        rows += [row(Span(f" {signs.later if n == 0 else ' '} {line}", "faint")) for n, line in lines]
-    return rows
+    return [BLANK, *look_next(ask(panel.reading, panel.setting)[:2], width, signs)]
 
 
 TIMED = "seconds"

@@ -224,11 +224,11 @@ class SpentScreen(SessionScreen):
 
     def action_read(self) -> None:
         """Take a reading and come back."""
-        host_of(self).routes.vat.read_here(self)
+        host_of(self).routes.read_here(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
-        host_of(self).routes.vat.vat(self)
+        host_of(self).routes.vat(self)
 
 
 def _reached(state: State) -> int:
