@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from attrs import define, field
+from attrs import define, evolve, field
 from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import plan_with
 
@@ -14,6 +14,7 @@ from vatside.log.events.day import (
     DoneAllTheSame,
     Entry,
     Event,
+    LotAdded,
     ReducerFound,
     StepDone,
     WaitEnded,
@@ -35,7 +36,7 @@ from vatside.log.words.day import log_lines
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import RULES, Question, Unread, asked, is_read, questions
 from vatside.plan.plan import Plan
-from vatside.plan.starter import starter_plan
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -102,6 +103,8 @@ def wait(step: str) -> WaitStarted:
 
 
 WOOL = {"lots__a__fibre": "wool"}
+WOOLLEN = evolve(new_lot(starter_plan()), fibre="wool")
+"""A second lot, of another bath than the first."""
 CASES: list[tuple[str, Day, Event]] = [
     ("water-onto-lye", day(), LYE),
     ("water-onto-lye", day(LYE), WATER),
@@ -140,6 +143,11 @@ CASES: list[tuple[str, Day, Event]] = [
     ("scour-left", day(wait("scour.linen.hold.1"), *STANDS), DIP),
     ("scour-left", day(StepDone("scour.linen.soak"), *STANDS), DIP),
     ("scour-left", day(*STANDS), DIP),
+    (
+        "scour-left",
+        day(LotAdded(WOOLLEN), StepDone("scour.linen.soak"), StepDone("scour.linen.hang"), *STANDS),
+        DipStarted("b.1", 5.0),
+    ),
     ("not-dipped", day(*STANDS), StepDone("dip.rotate")),
     ("not-dipped", day(*STANDS, **WOOL), wait("finish.wool.air")),
 ]
