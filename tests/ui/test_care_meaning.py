@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from tests.ui.care_hands import SHORT_OF_REDUCER, account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
+from textual.app import ComposeResult
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted
+from vatside.ui.vat.meaning import MeaningScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -398,3 +400,21 @@ async def test_one_key_gives_reducer_and_its_soda(bench: Bench) -> None:
         assert given[:2] == ["soda-ash", "baking-soda"]
         assert len(given) == 3
         assert len(hands.desk.state.waits) == 1
+
+
+async def test_a_minute_that_ends_while_the_screen_comes_up_is_no_fault(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The clock may be looked at after its regions are made and before any of them is filled."""
+    regions = MeaningScreen.regions
+
+    def slowly(screen: MeaningScreen) -> ComposeResult:
+        yield from regions(screen)
+        hands.clock.advance(60)
+        hands.app.tick()
+
+    monkeypatch.setattr(MeaningScreen, "regions", slowly)
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        assert "short of reducer" in hands.screen

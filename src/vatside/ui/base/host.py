@@ -130,7 +130,7 @@ class Host(App[None], inherit_bindings=False):
     @property
     def full_screens(self) -> list[FullScreen]:
         """The screens that stand, the one in front last; windows over them are left out."""
-        return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
+        return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.is_mounted]
 
     def say(self, words: str, seconds: float = 20) -> None:
         """Say a sentence for some seconds on the screen in front, or below the window that stands over it."""
