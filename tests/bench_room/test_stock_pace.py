@@ -15,11 +15,11 @@ from tests.plan.plans import wool_plan
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
 from vatside.bench.undo import take_back
-from vatside.bench.vat_acts import take_reading
+from vatside.bench.vat_acts import begins_with, take_reading
 from vatside.chemistry.rates import speed
 from vatside.chemistry.reducers import REDUCERS
-from vatside.forms.fields import set_value
-from vatside.log.events.day import PlanChanged, WaitStarted
+from vatside.forms.fields import FieldValue, set_value
+from vatside.log.events.day import PlanChanged, StepDone, WaitStarted
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -98,3 +98,17 @@ def test_undo_takes_the_reading_and_the_minutes_back(desk: Desk) -> None:
     take_back(desk)
     assert left(desk) == pytest.approx(40)
     assert desk.plan.method == "fructose-lime"
+
+
+@pytest.mark.parametrize(("read", "mixed"), [(60, 31.7), (None, 25)])
+def test_a_stock_that_was_read_warms_its_tub(tmp_path: Path, read: float | None, mixed: float) -> None:
+    """A litre at 60 degrees C into 4.2 L at 25, by hand: (60 + 4.2 × 25) ÷ 5.2 = 31.7; unread: as planned."""
+    desk = new_day(tmp_path, VirtualClock())
+    fruit: dict[str, FieldValue] = {"lots.a.fibre": "cotton", "lots.a.mass": Amount(250, "g"), "method": "plant-lime"}
+    desk.record(*(PlanChanged(path, value) for path, value in fruit.items()))
+    if read is not None:
+        take_reading(desk, Reading(temperature=Amount(read, "degC")))
+    desk.record(StepDone("vat.stock_in"), *begins_with("vat.stock_in", desk.state))
+    account = desk.state.tending.account
+    assert account is not None
+    assert account.celsius == pytest.approx(mixed, abs=0.2)

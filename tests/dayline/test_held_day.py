@@ -255,3 +255,22 @@ def test_a_lunch_that_holds_up_a_late_day_gives_way_in_what_is_held_too() -> Non
         waits = {s: Waiting(w.gone, w.left) for s, w in as_planned(day, now - 20).waits.items()}
         after = later(day, made, now, Going(done, waits))
         assert after.laid.end + now <= day.laid.end + 20 + 30, now
+
+
+def test_another_plan_under_way_makes_the_vat_no_sooner_than_its_fibre_wants_it() -> None:
+    """Twenty minutes late a better plan is followed: the vat would stand ready for an hour and a half longer in it."""
+    made = plan_of("wool, 300 g, 3 pieces, medium", "cotton, 400 g, 4 pieces, medium", lunch=45)
+    day = laid(made)
+    begun = as_planned(day, 5)
+    waits = {step: Waiting(wait.gone + 20, wait.left - 20) for step, wait in begun.waits.items()}
+    after = later(day, made, 25, Going(begun.done, waits), evaluations=25)
+    assert after.is_other
+    assert stands_ready(after) <= stands_ready(day)
+
+
+def stands_ready(day: LaidDay) -> int:
+    """Minutes from the look that finds the vat ready to the first piece in it."""
+    vat = day.needed.vat
+    assert vat is not None
+    assert day.ready is not None
+    return day.ready - day.laid.starts[vat] - next(task.minutes for task in day.needed.day.tasks if task.id == vat)

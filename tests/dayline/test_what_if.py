@@ -1,5 +1,6 @@
 """When a day is said to be tight or late, and what is said to help: each change laid again."""
 
+from datetime import timedelta
 from itertools import pairwise
 
 import pytest
@@ -70,6 +71,8 @@ def test_a_day_with_less_in_hand_than_one_more_look_is_tight() -> None:
     assert buffer_of(close) > 2
     assert outlook(close).fit is Fit.TIGHT
     assert "tight, with 2 min in hand" in outlook(close).sentences[0]
+    assert " Begin by " not in outlook(close).sentences[0], "that hour has gone by: it begins as soon as it can"
+    assert " Begin by " in outlook(evolve(close, soonest=close.begin - timedelta(hours=1))).sentences[0]
 
 
 def test_what_stands_too_long_is_named_with_its_minutes() -> None:

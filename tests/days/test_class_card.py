@@ -391,6 +391,16 @@ def test_the_steps_name_the_amounts_of_one_table() -> None:
         assert all(line.each in doing for line in part.weighed)
 
 
+@pytest.mark.parametrize("tables", [1, 2, 3])
+def test_what_a_table_draws_hot_and_cold_is_what_its_pot_takes(tables: int) -> None:
+    """7.5 L for two tables are 3.8 L each, as printed: what its steps say of the taps adds up to that."""
+    plan = wool_plan()
+    one = shared(compute(plan), tables)
+    texts = [figure_text(one[f"scour.wool.{name}"], plan).main for name in ("hot", "cold", "load_water")]
+    hot, cold, whole = (float(text.removesuffix(" L")) for text in texts)
+    assert hot + cold == pytest.approx(whole)
+
+
 def test_a_day_without_an_hour_is_begun_at_eight() -> None:
     """Its date is left to be written in; the hours are those of a day begun at eight."""
     found = card()

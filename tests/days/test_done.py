@@ -8,12 +8,13 @@ from tests.log.played import Played
 from tests.plan.plans import kept_vat, plan_with, wool_plan
 
 from vatside.bench.commands import start_wait
-from vatside.days.done import added, waited
+from vatside.days.done import added, readings, waited
 from vatside.log.events.day import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
-from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade, VatSpent
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import Reading
 
 
 def grams(day: Played) -> dict[str, float]:
@@ -147,3 +148,10 @@ def test_acid_that_only_the_end_tells_of_counts() -> None:
     day.happen(CorrectionMade(remedy="neutralise", material="vinegar", amount=Amount(100, "mL")))
     day.happen(VatLetGo(Amount(6.8, "L"), 12.3, "vinegar", Amount(200, "mL"), 8.6, "drain"))
     assert sum(item.use.grams for item in added(day.session) if item.use.material == "vinegar") == pytest.approx(202)
+
+
+def test_the_reading_of_what_is_drained_is_none_of_the_blue() -> None:
+    """Read at pH 11 while it dyed and at 7.5 once acid was in: the card tells of the vat that dyed."""
+    day = Played().happen(VatMade()).happen(ReadingTaken(Reading(pH=11)))
+    day.happen(VatSpent()).happen(ReadingTaken(Reading(pH=7.5)))
+    assert [item.reading.pH for item in readings(day.state)] == [11]

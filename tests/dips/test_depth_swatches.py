@@ -55,6 +55,7 @@ def test_a_higher_yield_is_darker() -> None:
         (Fit(8, 0), "an estimate: no result of yours yet"),
         (Fit(8, 1), "from one result of your own"),
         (Fit(8, 4, 0.8), "from 4 of your own results, ±10 %"),
+        (Fit(8, 4, 0.0), "from 4 of your own results"),
     ],
 )
 def test_it_says_what_it_rests_on(fit: Fit | None, words: str) -> None:

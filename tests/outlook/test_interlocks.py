@@ -40,6 +40,7 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import Reading
 
+SCOURED = (StepDone("scour.linen.hang"), StepDone("scour.wool.hang"))
 STANDS = (StepDone("vat.fill"), StepDone("vat.stock_in"), VatMade())
 
 
@@ -138,6 +139,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("wait-runs", day(wait("vat.rest_covered")), StepDone("dip.strip")),
     ("scour-left", day(wait("scour.linen.hold.1"), *STANDS), DIP),
     ("scour-left", day(StepDone("scour.linen.soak"), *STANDS), DIP),
+    ("scour-left", day(*STANDS), DIP),
     ("not-dipped", day(*STANDS), StepDone("dip.rotate")),
     ("not-dipped", day(*STANDS, **WOOL), wait("finish.wool.air")),
 ]
@@ -168,9 +170,9 @@ def test_every_rule_has_a_case() -> None:
         (day(WATER, vessels__jar_stuff="stainless steel", stock__jug="0 L"), LYE),
         (day(WATER, method="fructose-lime", vessels__jar_stuff="heat-proof glass"), LYE),
         (day(*STANDS, VatSpent()), put("vinegar", 500, "mL")),
-        (day(*STANDS), DIP),
-        (day(*STANDS, **WOOL), DIP),
-        (day(*STANDS, read(47, 9.4), **WOOL), DIP),
+        (day(*SCOURED, *STANDS), DIP),
+        (day(*SCOURED, *STANDS, **WOOL), DIP),
+        (day(*SCOURED, *STANDS, read(47, 9.4), **WOOL), DIP),
         (day(*STANDS, put("lye", 1), read(45, 11)), put("lye", 1)),
         (day(wait("scour.wool.soak"), **WOOL), StepDone("scour.wool.fill.1")),
         (day(wait("scour.wool.fill.1"), **WOOL), StepDone("scour.wool.agents.1")),
@@ -237,7 +239,7 @@ def test_a_right_day_hears_no_question(hand: dict[str, str]) -> None:
 
 def test_what_was_read_yesterday_is_read_again() -> None:
     """Cautions count for a day on the wall; gloves too."""
-    there = day(*STANDS)
+    there = day(*SCOURED, *STANDS)
     [gloves] = asked(there.scene, [DIP])
     assert isinstance(gloves, Unread)
     there.log(acknowledge(gloves.step))
@@ -282,13 +284,20 @@ def test_a_refusal_says_what_follows() -> None:
 @pytest.mark.parametrize(
     "there",
     [
-        day(*STANDS),
+        day(*STANDS, DIP),
+        day(*STANDS, lots__a__condition="ready scoured"),
         day(StepDone("scour.linen.soak"), StepDone("scour.linen.hang"), *STANDS),
         day(StepDone("scour.linen.soak"), *STANDS, DIP, DipEnded("a.1", 5)),
         day(StepDone("scour.linen.soak"), *STANDS, LotDipped("a", 6, 5)),
     ],
-    ids=["of a scour that nobody ticks", "once its last step is done", "once the lot was in", "dipped as a whole"],
+    ids=[
+        "nobody ticks, once a piece was in",
+        "with no bath to scour in",
+        "once its last step is done",
+        "once the lot was in",
+        "dipped as a whole",
+    ],
 )
-def test_a_scour_is_asked_about_only_where_it_was_begun_and_not_ended(there: Day) -> None:
+def test_a_scour_is_asked_about_once_and_only_where_it_is_not_ended(there: Day) -> None:
     """She may scour on another day, and leave a step unticked: the first dip of the lot is enough to say so."""
     assert "scour-left" not in there.rules(DipStarted("a.2", 5))

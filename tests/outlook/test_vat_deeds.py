@@ -92,6 +92,15 @@ def test_an_amount_in_spoons_stays_in_spoons() -> None:
     assert event.amount == Amount(0.5, "tsp")
 
 
+def test_the_proposed_amount_goes_in_with_the_proposed_water() -> None:
+    """1.47 g proposed as 1.5 g in 100 mL is no reason to log 102 mL: one number for one thing."""
+    way = evolve(reducer(), grams=1.47, water_l=0.1)
+    typed = with_amount(way, PLAN, "1.5 g")
+    assert typed == as_proposed(way, PLAN)
+    assert isinstance(typed, CorrectionMade)
+    assert typed.water == Amount(100, "mL")
+
+
 @pytest.mark.parametrize("text", ["", "0", "some", "3 L", "90 g", "-1 g"])
 def test_what_is_no_amount_is_told(text: str) -> None:
     """Nothing, words, a volume of a powder, sixty times the dose: a sentence each."""

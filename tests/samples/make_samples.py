@@ -235,6 +235,7 @@ def at_the_stove() -> None:
     day.set("ready_by", "2026-05-02 11:00")
     day.set("dosing", "a working vat")
     day.set("vessels.scour_pot", "25 L")
+    day.set("water.tap", "hard")
     day.set("lots.a.name", "Aprons")
     day.set("lots.a.fibre", "cotton")
     day.set("lots.a.pieces", "3")

@@ -18,7 +18,7 @@ from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.waits import is_paused
 from vatside.outlook.dip_board import forecasts, warnings
 from vatside.outlook.session_day import going_of
-from vatside.plan.measures import clean_grams, share, total_grams
+from vatside.plan.measures import clean_grams, delicate_lot, fibre_of, share, total_grams, window_of
 from vatside.plan.plan import Dosing
 from vatside.plan.sheet import Stage, Weight
 from vatside.recipe.compute import compute
@@ -62,6 +62,10 @@ def test_a_sample_is_calm(name: str) -> None:
     for sheet in (compute(state.plan), sheet_of(state)):
         assert [item.text for item in sheet.notices if item.weight is not Weight.NOTE] == []
         assert dangers(sheet) == ()
+        lot = delicate_lot(state.plan)
+        assert lot is not None
+        window = window_of(state.plan, fibre_of(lot))
+        assert window.low <= round(sheet.value("vat.pH"), 1) <= window.high
     last = state.entries[-1].at
     assert warnings(state, sheet_of(state), last) == ()
     assert handout(state, 2, last.utc, UTC, 1).notices == ()

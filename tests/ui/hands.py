@@ -187,7 +187,14 @@ class Hands:
         assert self.day.form.at == path
 
 
-STANDS = (StepDone("vat.stock_in"), VatMade(), CautionAcknowledged("dip.rotate", ("gloves",)))
+STANDS = (
+    StepDone("scour.linen.hang"),
+    StepDone("scour.wool.hang"),
+    StepDone("scour.cotton.hang"),
+    StepDone("vat.stock_in"),
+    VatMade(),
+    CautionAcknowledged("dip.rotate", ("gloves",)),
+)
 """The vat stands, and whoever dips has her gloves on."""
 
 

@@ -76,7 +76,7 @@ async def test_the_head_says_replay_speed_and_time(bench: Bench, tmp_path: Path,
         desk = await to_seq(hands, 2)
         head = hands.screen.splitlines()[0]
         when = desk.clock.now().utc.astimezone()
-        assert "REPLAY" in head
+        assert "AS IT WENT" in head
         assert "60×" in head
         assert f"{when:%H:%M:%S}" in head
 
@@ -88,9 +88,9 @@ async def test_every_screen_of_a_replay_says_so(bench: Bench, tmp_path: Path, si
         await to_seq(hands, 7)
         for keys in (("v",), ("enter",), ("escape", "v", "d")):
             await hands.press(*keys)
-            await hands.until(lambda: "REPLAY" in hands.screen.splitlines()[0])
+            await hands.until(lambda: "AS IT WENT" in hands.screen.splitlines()[0])
         await hands.press("escape", "f")
-        await hands.until(lambda: "REPLAY" in "".join(hands.screen.splitlines()[-3:]))
+        await hands.until(lambda: "AS IT WENT" in "".join(hands.screen.splitlines()[-3:]))
 
 
 async def test_a_touch_on_the_far_view_changes_nothing(bench: Bench, tmp_path: Path) -> None:
@@ -170,7 +170,7 @@ async def test_it_stands_still_when_asked(bench: Bench, tmp_path: Path) -> None:
         before = desk.position
         await hands.later(30)
         assert desk.position == before
-        assert "paused" in hands.screen
+        assert "stands still" in hands.screen
 
 
 async def test_nothing_rings_and_nothing_is_changed(bench: Bench, tmp_path: Path) -> None:

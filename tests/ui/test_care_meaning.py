@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from tests.ui.care_hands import SHORT_OF_REDUCER, account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
-from textual.app import ComposeResult
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted
 from vatside.ui.vat.meaning import MeaningScreen
@@ -402,19 +401,14 @@ async def test_one_key_gives_reducer_and_its_soda(bench: Bench) -> None:
         assert len(hands.desk.state.waits) == 1
 
 
-async def test_a_minute_that_ends_while_the_screen_comes_up_is_no_fault(
-    bench: Bench, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The clock may be looked at after its regions are made and before any of them is filled."""
-    regions = MeaningScreen.regions
-
-    def slowly(screen: MeaningScreen) -> ComposeResult:
-        yield from regions(screen)
-        hands.clock.advance(60)
-        hands.app.tick()
-
-    monkeypatch.setattr(MeaningScreen, "regions", slowly)
+async def test_a_look_at_the_clock_before_it_stands_is_none_at_its_regions(bench: Bench) -> None:
+    """A machine that is busy can look at the clock between a screen's first key and its mount."""
     async with bench() as hands:
         await cotton_vat(hands)
         await take(hands, **SHORT_OF_REDUCER)
+        shown = hands.app.screen
+        assert isinstance(shown, MeaningScreen)
+        early = MeaningScreen(hands.desk, shown.signs)
+        early.parts = shown.parts
+        early.tick(hands.clock.now())
         assert "short of reducer" in hands.screen

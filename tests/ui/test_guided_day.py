@@ -49,4 +49,4 @@ async def test_it_runs_by_itself(bench: Bench) -> None:
         await hands.press("space")
         await hands.later(0.5)
         assert "2 of " in hands.screen
-        assert "paused" in hands.screen
+        assert "stands still" in hands.screen

@@ -18,14 +18,18 @@ from textual.screen import Screen
 import vatside.ui
 from vatside.ui.base.keymap import (
     AMOUNTS,
+    BACK,
     COMMANDS,
     LEAVE,
     SIGNS,
+    UNDO,
     WORDS,
     Key,
+    Shown,
     Table,
     help_rows,
     help_sections,
+    key_row,
     label,
     parts,
 )
@@ -185,6 +189,13 @@ def test_a_letter_in_a_text_is_no_command(sign: str) -> None:
     assert label(Key(sign, "do", "do", "does"), typed=WORDS) == ""
     assert label(Key(f"{sign},f1", "do", "do", "does"), typed=WORDS) == "F1"
     assert label(Key(sign, "do", "do", "does"), typed=AMOUNTS) == label(Key(sign, "do", "do", "does"), typed=COMMANDS)
+
+
+def test_keys_that_fit_have_their_words_however_narrow_the_window() -> None:
+    """Those of the window of notices fit on 50 columns; on 20, how to undo is the key alone."""
+    keys = tuple(Shown(label(key), str(key.words), "", key.always) for key in (UNDO, BACK))
+    assert key_row(keys, 50).text.strip() == "u undo   Esc back"
+    assert key_row(keys, 12).text.split()[0] == "u"
 
 
 def test_the_keys_that_a_field_gives_away_are_those_of_the_tables() -> None:

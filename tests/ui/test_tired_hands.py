@@ -46,6 +46,25 @@ async def test_one_mark_alone_says_which_finding_is_in_hand(bench: Bench, size: 
             await hands.press("down")
 
 
+async def test_a_screen_is_left_alone_by_the_clock_until_it_stands(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A beat that comes between its making and its first look breaks nothing."""
+    async with bench() as hands:
+        await begin_vat(hands)
+        hands.desk.record(TROUBLE)
+        begin = MeaningScreen.on_mount
+
+        def beat_first(screen: MeaningScreen) -> None:
+            hands.app.tick()
+            begin(screen)
+
+        monkeypatch.setattr(MeaningScreen, "on_mount", beat_first)
+        await hands.press("v", "enter")
+        await at(hands, "MeaningScreen")
+        assert "Something went wrong" not in hands.screen
+
+
 @pytest.mark.parametrize("size", [(60, 20), (80, 24)])
 async def test_the_row_in_hand_is_seen_in_the_form_of_another_stage(bench: Bench, size: tuple[int, int]) -> None:
     """Also after the form of the plan was left at its last row, further down than the new form begins."""

@@ -8,6 +8,7 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench
 
+from vatside.bench import acts
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import card
 from vatside.storage.session_file import SessionFile
@@ -153,3 +154,14 @@ async def test_without_colours_everything_is_said(bench: Bench, monkeypatch: pyt
         await hands.press("space")
         await hands.long_later(31)
         assert "OVER" in hands.screen
+
+
+async def test_nothing_goes_on_behind_a_refusal(bench: Bench, tmp_path: Path) -> None:
+    """What follows an act follows only where it was carried out."""
+    first = SessionFile.open(a_file(tmp_path)).file
+    followed: list[str] = []
+    async with bench(file=first.path) as hands:
+        await hands.until(lambda: "reading only" in hands.screen)
+        hands.day.perform(lambda: acts.note(hands.desk, "mine"), lambda: followed.append("went on"))
+        assert followed == []
+    first.close()

@@ -421,3 +421,13 @@ async def test_the_keys_of_a_working_stay_below_what_is_refused_there(bench: Ben
         await hands.write("x")
         assert "Indigo powder" in hands.screen
         assert "Esc back" in hands.screen
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_keys_stand_below_a_long_sentence(bench: Bench, size: tuple[int, int]) -> None:
+    """Such as where a class card was written, with the whole way to it."""
+    async with bench(size=size) as hands:
+        await hands.new_day()
+        hands.day.say(" ".join(["sentence"] * 4 * (size[0] // 9)))
+        await hands.settle()
+        assert "help" in hands.screen.splitlines()[-1]

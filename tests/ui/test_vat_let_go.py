@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from tests.ui.care_hands import at, cotton_vat, said
 from tests.ui.hands import Bench
 
 from vatside.bench import dip_view
@@ -35,3 +36,29 @@ async def test_the_last_step_asks_where_the_vat_went(bench: Bench) -> None:
         await hands.press("space")
         assert "finish.drain" in hands.desk.state.done
         assert "x writes down where it went" in hands.screen
+
+
+async def test_the_dye_of_an_oxidised_vat_is_blue(bench: Bench) -> None:
+    """Nothing of it is said to be dissolved and to go on well."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        hands.desk.record(VatSpent())
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        assert "all of it blue" in said(hands)
+        assert "single ion" not in said(hands)
+
+
+async def test_a_vat_that_was_let_go_is_neither_kept_nor_looked_at(bench: Bench, tmp_path: Path) -> None:
+    """No key makes a vat of 5 litres stand in the list of days again that went down a drain."""
+    path = tmp_path / "sessions" / "day.json"
+    path.parent.mkdir()
+    path.write_bytes((samples_folder() / "finished-day.json").read_bytes())
+    async with bench(file=path) as hands:
+        await hands.press("o", "v")
+        assert "let go: there is nothing to keep" in hands.screen
+        await hands.press("v", "enter")
+        assert "This vat was let go" in hands.screen
+        assert "Look next" not in hands.screen
+        await hands.press("h")
+        assert "no vat yet" not in hands.screen

@@ -151,9 +151,9 @@ def test_what_was_done_stands_below() -> None:
 
 
 def test_only_signs_that_are_there_are_explained() -> None:
-    """Nothing read, put in or dipped: only the window and what lies ahead."""
+    """Nothing read, put in or dipped: only the window and what lies ahead, which counts no dip that is planned."""
     bare = evolve(DAY, read_C=(), read_pH=(), put_in=(), dips=())
-    assert drawn(bare)[-1].split() == ["╌", "wanted", "ahead:", "left", "alone"]
+    assert drawn(bare)[-1].split() == ["╌", "wanted", "ahead:", "without", "dips"]
     assert "● read" in " ".join(drawn()[-2:])
 
 

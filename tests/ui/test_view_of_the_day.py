@@ -66,6 +66,15 @@ def test_the_day_is_in_order_also_past_midnight() -> None:
     assert next(line for line in lines if "Finish" in line).strip().startswith("Sun ")
 
 
+def test_dipping_is_listed_after_its_vat() -> None:
+    """Pieces are wetted while the vat rests; the list says when they go in, which is once it is ready."""
+    day = laid_out()
+    lines = [item.text for item in day_rows(STEPS, (), day, 60, UNICODE)]
+    ready, dip = (next(n for n, line in enumerate(lines) if words in line) for words in ("fibre ready", " Dip "))
+    assert ready < dip
+    assert f"{day.starts['dip.rotate']:%H:%M}" in lines[dip]
+
+
 def test_the_vat_is_ready_when_it_is_wanted() -> None:
     """The list says the hour of the laid day, which is up to some minutes before the wanted one."""
     day = laid_out()
@@ -96,10 +105,10 @@ def test_a_day_that_cannot_be_laid_is_told_calmly() -> None:
 
 
 def test_a_day_that_is_to_come_says_when_it_begins() -> None:
-    """Where there is room for it: 2 May 2026 at nine, for a vat at six in the evening."""
+    """Where there is little room, in place of what is in hand: 2 May 2026 at nine, for a vat at six in the evening."""
     day = laid_out()
     assert head_words(day).startswith(f"begin {day.begin:%H:%M} · vat by 18:00 · ")
-    assert head_words(day, wide=False).startswith("vat by 18:00 · ")
+    assert head_words(day, wide=False) == f"begin {day.begin:%H:%M} · vat by 18:00"
     assert head_words(laid_out(day.begin), day.begin).startswith("vat by 18:00 · ")
 
 

@@ -10,7 +10,7 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import READINGS, setting_of
 
 from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Clarity, Colour, Strip
+from vatside.catalogue.looks import Clarity, Colour, Smell, Strip
 from vatside.units import Amount
 from vatside.vat.corrections import Verdict, helped
 from vatside.vat.reading import PHBy, Reading
@@ -109,3 +109,14 @@ def test_a_correction_for_nothing_seen() -> None:
 def test_two_readings_always_have_an_answer(before: Reading, after: Reading, key: str) -> None:
     """Whatever was read, there is a sentence."""
     assert helped(key, before, after, PLAIN).text.endswith((".", ")."))
+
+
+def test_what_nobody_smelled_again_is_not_gone() -> None:
+    """Rotten eggs, then a reading without the nose: hydrogen sulphide is not said to be gone; with it, it is."""
+    bran = setting_of(plan_with(method="fermentation", lots__a__fibre="cotton"))
+    rotten = Reading(colour=Colour.BLUE, smell=Smell.ROTTEN)
+    unsmelled = helped("sulphide", rotten, Reading(colour=Colour.BLUE, pH=10), bran)
+    assert unsmelled.verdict is Verdict.UNKNOWN
+    assert "rotten eggs" in unsmelled.text
+    smelled = helped("sulphide", rotten, Reading(colour=Colour.BLUE, smell=Smell.USUAL), bran)
+    assert "no longer" in smelled.text

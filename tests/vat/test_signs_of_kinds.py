@@ -190,3 +190,14 @@ def test_where_she_feeds_it_stands_how_little_is_known(method: str, said: bool) 
     ways = corrections(next(one for one in judge(green, vat.setting) if one.id == "short-of-reducer"), vat)
     fed = next(way for way in ways if powder(vat.plan, way.material).material.role == "reducer")
     assert ("10 to 30 % works" in fed.beside) is said
+
+
+@pytest.mark.parametrize(
+    ("pH", "by", "called"),
+    [(12.0, PHBy.STRIP, False), (12.5, PHBy.STRIP, True), (12.0, PHBy.METER, True)],
+)
+def test_a_strip_half_a_step_above_lime_is_no_trouble(pH: float, by: PHBy, *, called: bool) -> None:
+    """Saturated lime stands at 11.8 at 45 degrees C (Bates, Bower & Smith 1956): a strip may say 12 of it."""
+    plain = setting_of(plan_with(method="fructose-lime", lots__a__fibre="cotton"))
+    reading = Reading(temperature=Amount(45, "degC"), pH=pH, pH_by=by, colour=Colour.BLUE)
+    assert any(item.id == "too-alkaline" and item.is_out for item in judge(reading, plain)) is called

@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.dip_view import Board, Following, Line
 from vatside.bench.glance import WaitView
-from vatside.dayline.day_steps import ROTATE
+from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.steps import Step, opening
 from vatside.dips import rotation
 from vatside.dips.rotation import Call, Do, Piece, Place, Standing
@@ -308,7 +308,18 @@ def _is_done(desk: Desk, piece: str, words: str) -> str:
     """Say that a piece has had its last dip, and how it goes on from here."""
     lot, _ = lot_of(desk.state.plan, piece)
     air = desk.sheet.value(f"finish.{fibre_key(lot)}.last_air")
-    return _log(desk, PieceDone(piece), f"{words}: let it hang for its last airing, {show_minutes(air)}")
+    desk.log(PieceDone(piece), *_gentle_done(desk, piece))
+    return f"{words}: let it hang for its last airing, {show_minutes(air)}; u takes it back."
+
+
+def _gentle_done(desk: Desk, piece: str) -> tuple[StepDone, ...]:
+    """Tick the dips of wool and silk with the last of their pieces, where plant fibre has a step of its own."""
+    if desk.step(GENTLE) is None or GENTLE in desk.state.done:
+        return ()
+    known, pieces = desk.state.dipping.pieces, dip_board.pieces_of(desk.state, desk.sheet)
+    gentle = [item.id for item in pieces if not item.phase]
+    left = {one for one in gentle if one not in known or known[one].place is not Place.DONE}
+    return (StepDone(GENTLE),) if left == {piece} else ()
 
 
 def call_it(desk: Desk, piece: str, name: str) -> str:
@@ -329,6 +340,6 @@ def _piece(desk: Desk, piece: str) -> Piece:
     return next(item for item in dip_board.pieces_of(desk.state, desk.sheet) if item.id == piece)
 
 
-def _log(desk: Desk, event: DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
+def _log(desk: Desk, event: DipEnded | PieceTurned | PieceBack, words: str) -> str:
     desk.log(event)
     return f"{words}; u takes it back."

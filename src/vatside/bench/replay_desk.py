@@ -61,7 +61,7 @@ class Played(Keeping):
     @property
     def mark(self) -> str:
         """What every screen of it says in its head."""
-        return "REPLAY"
+        return "AS IT WENT"
 
     @property
     def standing(self) -> str:

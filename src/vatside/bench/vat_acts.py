@@ -9,13 +9,14 @@ from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
 from vatside.chemistry.reducers import REDUCERS
 from vatside.days.keep_vat import FEEDING
-from vatside.log.effects.vat import grams
+from vatside.log.effects.vat import RAISED, grams, is_raising
 from vatside.log.events import vat as events
 from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
+from vatside.outlook.hand_acts import RAISE
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import (
     VAT_STARTS,
@@ -28,10 +29,11 @@ from vatside.outlook.vat_deeds import (
     wait_after,
 )
 from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
-from vatside.outlook.vat_facts import dye_seen, is_good
+from vatside.outlook.vat_facts import dye_seen, is_good, weighable
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
@@ -50,7 +52,18 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     if state.plan.kept is not None and state.tending.account is not None:
         topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
         return (VatToppedUp(),) if topped else ()
-    return (events.VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
+    return (_made(state),) if step_id == VAT_STARTS and state.tending.account is None else ()
+
+
+def _made(state: State) -> events.VatMade:
+    """Give the beginning of a vat: as planned, or as warm as a stock that was read makes its water."""
+    read = (taken.reading.celsius for taken in reversed(state.tending.readings))
+    stock_C = next((celsius for celsius in read if celsius is not None), None)
+    if stock_C is None:
+        return events.VatMade()
+    sheet = compute(state.plan)
+    planned, share = sheet.value("vat.temperature"), sheet.value("vat.stock") / sheet.value("vat.liquor")
+    return events.VatMade(temperature=Amount(round(planned + (stock_C - planned) * share, 1), "degC"))
 
 
 READY = "vat.look"
@@ -70,6 +83,9 @@ def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
         return ()
     if step_id == WARMED and not state.tending.topped_up:
         return (events.CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
+    if step_id == RAISE and "dip.alkali" in sheet:
+        amount = Amount(weighable(sheet["dip.alkali"].value), "g")
+        return (events.CorrectionMade(remedy=RAISED, material="alkali", amount=amount),)
     if step_id == READY and account.asleep:
         return (events.DyeSeen(reduced=True),)
     return _spent(state) if step_id == OXIDISED and not state.tending.seen_spent else ()
@@ -86,6 +102,8 @@ def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     if step_id == OXIDISED:
         spent = happened(state, events.VatSpent)
         return _spent_undone(state, spent[-1]) if spent and not acid_given(state) else ()
+    if step_id == RAISE:
+        return tuple(Undone(entry.seq) for entry in happened(state, events.CorrectionMade) if is_raising(entry.event))
     topped = happened(state, VatToppedUp)
     if topped:
         return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()

@@ -17,7 +17,7 @@ from vatside.dayline.line.model import HANDS, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, replan
 from vatside.dayline.needed import Needed, needed
-from vatside.dayline.no_sooner import not_soaked
+from vatside.dayline.no_sooner import fresh, not_soaked
 from vatside.dayline.steps import Step
 from vatside.plan.hours import on_wall, wanted_at
 from vatside.plan.plan import Plan
@@ -130,7 +130,8 @@ def _slips(day: LaidDay, old: Laid) -> bool:
 
 def shorter(day: LaidDay, evaluations: int) -> LaidDay:
     """Another plan if it is so much better that it is worth moving what she counts on; else the day itself."""
-    kept, other = day.laid, not_soaked(day.needed, replan(day.needed.day, day.laid, evaluations))
+    kept, needs = day.laid, day.needed
+    other = not_soaked(needs, fresh(needs, replan(needs.day, kept, evaluations)))
     return evolve(day, laid=other, is_other=True) if _is_worth_it(kept, other) else day
 
 

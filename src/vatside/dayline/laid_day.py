@@ -60,6 +60,8 @@ class LaidDay:
     """When everybody stopped for the break, and for how many minutes; None: not yet."""
     is_other: bool = False
     """It is not the plan that it was held to any more, but a better one."""
+    soonest: datetime | None = None
+    """When a day that has not begun could begin at the soonest."""
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
@@ -205,7 +207,7 @@ def _lay_day(
 
     def on_clock(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, work, laid, _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, laid, _minutes(begin, wanted), home, soonest=first)
 
     def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         return on_clock(begin, work, not_soaked(work, fresh(work, laid)))

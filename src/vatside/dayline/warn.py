@@ -90,7 +90,8 @@ def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
         left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
         more = f"one more look at stock or vat and slower hands take {show_minutes(buffer)}"
         begin = f" Begin by {clock_at(day, spare - buffer)} to have those {show_minutes(buffer)}."
-        yield f"It is tight, with {left}: {more}.{'' if day.needed.day.running else begin}"
+        is_past = day.soonest is not None and day.at(spare - buffer) < day.soonest
+        yield f"It is tight, with {left}: {more}.{'' if is_past or day.needed.day.running else begin}"
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."
     elif fit is Fit.PAST:

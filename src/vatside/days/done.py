@@ -13,7 +13,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
-from vatside.log.effects.vat import grams
+from vatside.log.effects.vat import grams, is_raising
 from vatside.log.events.day import ColourNoted, StepDone, StepReopened, VatToppedUp
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent
 from vatside.log.fold import State, fold, history
@@ -123,7 +123,7 @@ def _by_hand(session: Session, final: State) -> Iterator[Added]:
             continue
         if isinstance(event, VatSpent):
             told = {}
-        elif isinstance(event, CorrectionMade):
+        elif isinstance(event, CorrectionMade) and not is_raising(event):
             use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
         elif isinstance(event, VatLetGo):
             use = _beyond(_amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount), told)
@@ -236,9 +236,12 @@ class Read:
 
 
 def readings(state: State) -> tuple[Read, ...]:
-    """Give every reading that counts, in the order of the log."""
+    """Give every reading of the vat before it was spent, in the order of the log: what is drained made no blue."""
+    spent = next((entry.at.utc for entry in counted(state) if isinstance(entry.event, VatSpent)), None)
     return tuple(
-        Read(entry.at, entry.event.reading) for entry in counted(state) if isinstance(entry.event, ReadingTaken)
+        Read(entry.at, entry.event.reading)
+        for entry in counted(state)
+        if isinstance(entry.event, ReadingTaken) and (spent is None or entry.at.utc < spent)
     )
 
 

@@ -60,9 +60,11 @@ def keep(session: Session, taken_g: float | None = None, now: Moment | None = No
 
     By the account that the session kept of its vat, or else by the plan. `taken_g` is the indigotin that left on
     fibre and with the rinses (g); left open, it is what the account lost, or if nobody told it of the dips, what the
-    plan's dips take. OutOfRange if the plan makes no vat.
+    plan's dips take. OutOfRange if the plan makes no vat, or it was let go.
     """
     state = fold(session) if now is None else standing_at(fold(session), now)
+    if state.tending.let_go is not None:
+        raise OutOfRange("The vat was let go: there is nothing to keep of it.")
     sheet = compute(state.plan)
     kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(_as_dyed_in(state.plan, sheet))))
     if kept is None:

@@ -260,7 +260,8 @@ def _shared(figure: Figure, tables: int) -> Figure:
     if figure.stage not in AT_TABLES or figure.unit not in SHARED_UNITS:
         return figure
     spoons = None if figure.teaspoons is None else figure.teaspoons / tables
-    return evolve(figure, value=figure.value / tables, teaspoons=spoons)
+    parts = None if figure.parts is None else tuple(litres / tables for litres in figure.parts)
+    return evolve(figure, value=figure.value / tables, teaspoons=spoons, parts=parts)
 
 
 LATEST_DAYS = 60

@@ -65,7 +65,7 @@ def rests_on(fit: Fit | None) -> str:
     if fit is None or fit.count == 0:
         return "an estimate: no result of yours yet"
     own = f"{fit.count} of your own results" if fit.count > 1 else "one result of your own"
-    if fit.error is None or not fit.value:
+    if fit.error is None or fit.error < fit.value / 200 or not fit.value:  # judged alike, they do not say how sure
         return f"from {own}"
     return f"from {own}, ±{100 * fit.error / fit.value:.0f} %"
 

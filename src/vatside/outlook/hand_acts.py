@@ -14,7 +14,7 @@ from vatside.chemistry.substances import heats
 from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
-from vatside.log.effects.vat import grams
+from vatside.log.effects.vat import grams, is_raising
 from vatside.log.events.day import DoneAllTheSame, Event, StepDone, VatKept, WaitStarted
 from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatLetGo, VatSpent
 from vatside.log.fold import State
@@ -196,7 +196,7 @@ def doings(scene: Scene, events: Sequence[Event]) -> Iterator[Doing]:
         yield from _by_step(scene, step)
         yield Doing(Act.STEP, Place.BENCH, step.id, step.text)
     for event in events:
-        if isinstance(event, CorrectionMade):
+        if isinstance(event, CorrectionMade) and not is_raising(event):
             yield from _by_correction(scene, event)
         elif isinstance(event, DipStarted):
             yield from _by_piece(scene, event)

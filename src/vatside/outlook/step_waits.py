@@ -92,7 +92,10 @@ def wait_runs(scene: Scene, doing: Doing) -> Block | None:
 
 
 def scour_left(scene: Scene, doing: Doing) -> Block | None:
-    """The first dip of a lot whose scour was begun and is not ticked to its end; of several loads one is enough."""
+    """The first dip of a lot whose scour is not ticked to its end; of several loads one is enough.
+
+    Who ticks no scour at all may have scoured on another day: she is asked before the first dip of all alone.
+    """
     lot, state = doing.subject.partition(".")[0], scene.state
     bath = next((bath for bath in baths(state.plan) if any(item.id == lot for item in bath.lots)), None)
     if bath is None or lot in lots_dipped(state):
@@ -102,12 +105,19 @@ def scour_left(scene: Scene, doing: Doing) -> Block | None:
     if any(step.id in state.done for step in steps if template(step).id in ends):
         return None
     left = [step for step in steps if step.id not in state.done]
-    if not any(scene.begun(step.id) for step in steps):
+    if not any(scene.begun(step.id) for step in steps) and (not bath.scour.baths or _asked_before(scene)):
         return None
     words = left[0].text.partition(":")[0].partition(";")[0]
+    begun = left != steps
     return Block(
-        f"The {bath.called} is still to be scoured to the end; next: {words}.",
-        "Finish it and tick its steps. If that was done, y goes on.",
+        f"The {bath.called} is still to be scoured{' to the end' if begun else ''}; next: {words}.",
+        f"{'Finish' if begun else 'Scour'} it and tick its steps. If that was done, y goes on.",
         final=False,
         once=True,
     )
+
+
+def _asked_before(scene: Scene) -> bool:
+    """Tell whether a lot went in already on a day that ticks no step of any scour."""
+    begun = any(scene.begun(step.id) for step in scene.steps if step.stage is Stage.SCOUR)
+    return bool(lots_dipped(scene.state)) and not begun

@@ -97,7 +97,7 @@ def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade
     amount = read_amount(what, plan, text)
     if isinstance(amount, Problem):
         return amount
-    times = grams(what, amount, plan) / correction.grams
+    times = grams(what, amount, plan) / (grams(what, proposed.amount, plan) if proposed.amount else correction.grams)
     return _too_much(times) or evolve(proposed, amount=amount, water=_times(proposed.water, times))
 
 

@@ -82,8 +82,9 @@ def _is_acidity(figure: Figure) -> bool:
 
 def as_told(figure: Figure) -> float:
     """Round a guess to two digits, and a part of a sum so that the parts add up to it."""
-    if figure.told is not None:
-        return figure.told
+    if figure.parts is not None:
+        hot, cold = told_parts(*figure.parts)
+        return hot if figure.id.endswith("hot") else cold
     return float(f"{figure.value:.2g}") if figure.rough else figure.value
 
 

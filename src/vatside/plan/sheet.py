@@ -127,8 +127,8 @@ class Figure:
     """Where it lies four days in five, in `unit`; None for what does not vary."""
     fewest: float | None = None
     """What one piece gets where others get more: the value is what one gets at most. None where all are alike."""
-    told: float | None = None
-    """What is printed for the value, where parts printed must add up to their printed sum."""
+    parts: tuple[float, ...] | None = None
+    """A whole and what of it is drawn hot and cold, L: this is one of the two, printed so that they add up."""
 
 
 @frozen

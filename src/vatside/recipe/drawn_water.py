@@ -7,7 +7,6 @@ from vatside.chemistry import heat
 from vatside.chemistry.heat import FIBRE_AS_WATER
 from vatside.chemistry.water import enthalpy
 from vatside.plan.batches import Batch, Bath
-from vatside.plan.figure_text import told_parts
 from vatside.plan.measures import celsius
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Input
@@ -43,9 +42,9 @@ def draw(
     )
     working = sheet.worked("heat of hot + heat of cold = heat of the mixture", *inputs, source="Popiel1998")
     tail = f", {label}" if label else ""
-    told = told_parts(volume_l if whole_l is None else whole_l, hot, cold)
-    sheet.put(f"{prefix}hot", f"Hot tap{tail}", hot, "L", working, told=told[0])
-    sheet.put(f"{prefix}cold", f"Cold tap{tail}", cold, "L", working, told=told[1])
+    parts = (volume_l if whole_l is None else whole_l, hot, cold)
+    sheet.put(f"{prefix}hot", f"Hot tap{tail}", hot, "L", working, parts=parts)
+    sheet.put(f"{prefix}cold", f"Cold tap{tail}", cold, "L", working, parts=parts)
     if target_C > hot_C + CLOSE_ENOUGH_K:
         power = to_base(water.hob, Kind.POWER)
         working = sheet.worked(

@@ -46,7 +46,7 @@ class Worksheet:
         least: float = -inf,
         between: tuple[float, float] | None = None,
         fewest: float | None = None,
-        told: float | None = None,
+        parts: tuple[float, ...] | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -71,7 +71,7 @@ class Worksheet:
             rough=rough,
             between=between,
             fewest=fewest if fewest is not None and fewest < value else None,
-            told=told,
+            parts=parts,
         )
         return value
 

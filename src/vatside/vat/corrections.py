@@ -18,7 +18,7 @@ from vatside.recipe.baths import Dose, named_amount
 from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
 from vatside.vat.account import Account, free_alkali_g, warmed
-from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
+from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, speaks, sure_words, window
 from vatside.vat.dosing import MUCH_THINNED, thinning, to_pH
 from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
@@ -240,11 +240,22 @@ def helped(finding: str, before: Reading, after: Reading, setting: Setting) -> H
     if after.is_empty or was is None:
         return Helped(Verdict.UNKNOWN, "Read the vat again: temperature, pH, colour and a strip.")
     share = now.share if now else 0.0
+    if share < OUT and not _looked_again(was, before, after, setting):
+        return Helped(
+            Verdict.UNKNOWN, f"It cannot be told yet: read again what showed it ({', '.join(was.speaks_for)})."
+        )
     if share < OUT and not left:
         return Helped(Verdict.YES, f"It helped: {was.name} no longer, and nothing else is out.")
     if share < OUT:
         return Helped(Verdict.PARTLY, f"It helped: {was.name} no longer. Next: {left[0].name} ({left[0].sure}).")
     return _by_number(was, share, before, after, setting) or _by_looks(was, share, before, after, setting)
+
+
+def _looked_again(was: Finding, before: Reading, after: Reading, setting: Setting) -> bool:
+    """Tell whether anything that spoke for a state was looked at again: what nobody looks for is not gone."""
+    old, new = (observations(item, setting) for item in (before, after))
+    spoke = (sign.about for sign in rows()[was.id].signs if speaks(sign, old, setting))
+    return any(about in new.looks or about in new.numbers for about in spoke)
 
 
 def _by_number(was: Finding, share: float, before: Reading, after: Reading, setting: Setting) -> Helped | None:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from math import exp
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.findings import AXES, Remedy, Row, Sign, rows
 from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.units import show_count, show_temperature
 from vatside.units.show import trimmed
-from vatside.vat.reading import LOOK_NAMES, PHBy, Reading, looks
+from vatside.vat.reading import LOOK_NAMES, PH_ERROR, PHBy, Reading, looks
 
 STRIP_TRUST = 0.7
 """How much a pH by strip says beside one by meter: common practice, no source."""
@@ -196,11 +196,19 @@ def judge(reading: Reading, setting: Setting) -> tuple[Finding, ...]:
     In the order temperature, pH, reducer, indigo, other: change one thing at a time. States that are only possible
     follow by how well they fit.
     """
-    setting = at_warmth(setting, reading.celsius)
+    setting = _as_told(at_warmth(setting, reading.celsius), reading)
     seen = observations(reading, setting)
     weighed = (_weighed(key, row, seen, setting) for key, row in rows().items() if applies(row, setting))
     listed = [item for item in weighed if item.share >= LISTED and item.speaks_for and _may_be(rows()[item.id], seen)]
     return tuple(sorted(listed, key=_order))
+
+
+def _as_told(setting: Setting, reading: Reading) -> Setting:
+    """Let a strip be off by its error where lime holds the vat: it stands no higher than that."""
+    if setting.unlimed is None or reading.pH_by is not PHBy.STRIP:
+        return setting
+    high = setting.window.high + PH_ERROR[PHBy.STRIP]
+    return evolve(setting, window=evolve(setting.window, high=high))
 
 
 def _may_be(row: Row, seen: Observations) -> bool:

@@ -15,7 +15,7 @@ from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events import vat as events
-from vatside.log.events.day import VatCarriedOn
+from vatside.log.events.day import Event, VatCarriedOn
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
 from vatside.plan.measures import Powder, celsius, litres, method_of, powder
@@ -78,6 +78,14 @@ HANDED_OVER = "finish.sludge"
 """The step that is over with the rest where the sludge goes the way of the liquor; else it dries, and stays to do."""
 NEUTRALISE = "neutralise"
 """The remedy under which acid into a spent vat is written down."""
+
+RAISED = "raised"
+"""The remedy under which the lye of the step between wool and cotton is written down; the shelf counts the step."""
+
+
+def is_raising(event: Event) -> bool:
+    """Tell whether an event is the lye of the step that raises the pH for plant fibres."""
+    return isinstance(event, events.CorrectionMade) and event.remedy == RAISED
 
 
 def with_steps_done(state: State, steps: tuple[str, ...], at: Moment) -> State:

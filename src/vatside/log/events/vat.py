@@ -23,7 +23,7 @@ class VatMade:
     volume: Amount | None = None
     """Liquor in the tub as measured; None: as planned."""
     temperature: Amount | None = None
-    """As measured; None: as planned."""
+    """As measured, or as a stock that was read made it; None: as planned."""
 
 
 @frozen

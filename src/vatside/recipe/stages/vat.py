@@ -50,7 +50,7 @@ def vat_temperature(sheet: Worksheet) -> float:
     mean = sum(fact.value * weight for fact, weight in zip(suits, weights, strict=True)) / total
     low = max(fact.value if fact.low is None else fact.low for fact in suits)
     high = min(fact.value if fact.high is None else fact.high for fact in suits)
-    return min(max(mean, low), high) if low <= high else mean
+    return float(round(min(max(mean, low), high) if low <= high else mean))  # as a thermometer is read
 
 
 def _water(sheet: Worksheet) -> None:

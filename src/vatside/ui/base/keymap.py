@@ -139,7 +139,8 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
         return Row()
     fixed = [key for key in keys if key.always or key is keys[-1]]
     room = width - 1 + GAP  # nothing follows the last one
-    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW:
+    crowded = sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW
+    if crowded and sum(_width(key) for key in keys) > room:
         fixed = [key if key is keys[-1] else key._replace(words="") for key in fixed]
     room -= sum(_width(key) for key in fixed)
     kept: list[Shown] = []

@@ -71,7 +71,7 @@ class SessionScreen(FullScreen):
     def tick(self, now: Moment) -> None:
         """Let the clock show; the regions follow once what is known of the vat is another."""
         shown, self._vat_shown = self._vat_shown, self.outlook
-        if self.REGIONS and self._vat_shown is not shown:
+        if self.REGIONS and shown is not None and self._vat_shown is not shown:  # its first look comes before its mount
             self.renew()
             return
         self.look(now)
@@ -130,6 +130,7 @@ class SessionScreen(FullScreen):
             self.say(act())
         except ReadOnly as reason:
             self.say(str(reason))
+            return
         except Held as held:
             from vatside.ui.windows.questions import ask_first
 

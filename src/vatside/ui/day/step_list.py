@@ -13,6 +13,7 @@ from attrs import frozen
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance, Progress, next_of_day, next_step
+from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.day_words import in_hand
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
@@ -122,7 +123,9 @@ def day_rows(
     tails = _tails(heads, left, width)
     rows = [spread(heads[stage], tails[stage], width, stage.value) for stage in stages]
     if day:
-        timed = [*zip(begins.values(), rows, strict=True), *_ready(day, steps, done, times, width, signs)]
+        timed = list(zip(begins.values(), rows, strict=True))
+        dip = stages.index(Stage.DIP) if Stage.DIP in stages else len(stages)
+        timed[dip:dip] = _ready(day, steps, done, times, width, signs)
         rows = [line for _, line in sorted(timed, key=lambda item: item[0])]
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
@@ -170,9 +173,13 @@ def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
 
 
 def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
-    """When a stage begins; one that is done, or of which the last step runs, stands first."""
-    begins = [day.starts[step.id] for step in steps if step.stage is stage and step.id in day.starts]
-    return min(begins, default=day.at(0))
+    """When a stage begins; one that is done, or of which the last step runs, stands first.
+
+    Dipping begins with the dips: what is wetted for them long before would put it ahead of its vat.
+    """
+    begins = {step.id: day.starts[step.id] for step in steps if step.stage is stage and step.id in day.starts}
+    dips = [begins[dip] for dip in (GENTLE, ROTATE) if dip in begins]
+    return min(dips or begins.values(), default=day.at(0))
 
 
 def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:

@@ -160,7 +160,7 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
     """Say for when the vat is planned."""
     if card.ready_by is None or now is None:
         return ""
-    return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
+    return f"{'vat ' if width >= ROOMY else ''}by {hour_words(card.ready_by, now.date())}"
 
 
 def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:

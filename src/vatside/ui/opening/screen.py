@@ -42,7 +42,7 @@ OPENING_KEYS: Table = (
         DAY, "carry on",
     ),
     Key(
-        "p", "replay", "play back", "play it back: the day as it was, faster, event by event, or from there a new day",
+        "p", "replay", "as it went", "the day as it was, faster, event by event, or from there a new day",
         DAY, "pause",
     ),
     Key("m", "compare", "side by side", "side by side: mark one day, then press it on another", DAY, "match"),

@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 
 
 def replay_spans(when: datetime, speed: float, running: bool, at_end: bool, width: int) -> tuple[Span, ...]:
-    """Say that this is a replay, how fast it goes and what time it was."""
-    state = "running" if running else "at its end" if at_end else "paused"
+    """Say that this is a day of before, how fast it goes and what time it was."""
+    state = "running" if running else "at its end" if at_end else "stands still"
     day = f"{when:%a} {when.day} {when:%b} " if width >= 76 else ""
     return (
-        Span(" REPLAY ", "here"),
+        Span(" AS IT WENT ", "here"),
         Span(f" {speed:g}× ", "strong"),
         Span(f"{state}  ", "faint" if running else "care"),
         Span(f"{day}{when:%H:%M:%S}", "number"),
@@ -72,13 +72,13 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
 
 REPLAY = "The replay"
 _TIME = (
-    Key("space,p", "course('play')", "run", "run, stand still", REPLAY, "pause"),
+    Key("space,p", "course('play')", "run", "let it run, stand still", REPLAY, "pause"),
     Key(
         "full_stop,right_square_bracket comma,left_square_bracket", "course('event',1) course('event',-1)", "step",
         "the next thing that happened, the one before", REPLAY,
     ),
     Key(
-        "plus minus", "course('faster',1) course('faster',-1)", "speed", "faster, slower: from real time to 600 times",
+        "plus minus", "course('faster',1) course('faster',-1)", "pace", "faster, slower: from real time to 600 times",
         REPLAY,
     ),
     Key("enter", "course('jump')", "go to", "go to a time: 14:30, +20 min, -1 h, start, end", REPLAY),

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 FRESH_MIN = 15.0
 """A reading younger than this is added to where it is asked for; an older one gives way to a new one."""
 NO_READING = "A reading is of the stock or of the vat: go to its stage first."
-LET_GO = "This vat was let go; v shows what was written down."
+LET_GO = "This vat was let go; its account shows what was written down."
 
 
 def is_lived_in(state: State) -> bool:
@@ -131,6 +131,9 @@ def meaning(screen: SessionScreen) -> None:
     """Show what the latest reading means."""
     from vatside.ui.vat.meaning import MeaningScreen
 
+    if screen.desk.state.tending.let_go is not None:
+        screen.say(LET_GO)
+        return
     _show(screen, MeaningScreen(screen.desk, screen.signs))
 
 

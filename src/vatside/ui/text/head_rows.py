@@ -87,7 +87,8 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
 def time_spans(seen: LaidJob, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
     """Say when the vat is wanted and how much time is in hand; once it is made, what is said of `vat`, or that it is.
 
-    A day other than today is named; a `wide` head says when a day that is to come begins.
+    A day other than today is named. When a day that is to come begins is said in place of what is in hand, unless that
+    is late or the head is `wide` enough for both.
     """
     if over:
         return (Span("every step is done", "good"),)
@@ -104,9 +105,10 @@ def time_spans(seen: LaidJob, *, over: bool, vat: str | None = None, wide: bool 
     if is_long_past(minute):
         return (Span("that hour is long past", "faint"),)
     same = day.at(minute).date()
-    is_to_come = wide and day.begin > seen.asked.now.utc + AT_ONCE
+    is_to_come = (wide or spare >= 0) and day.begin > seen.asked.now.utc + AT_ONCE
     begin = f"begin {_hour(day.begin, same if day.begin.date() == same else today)} · " if is_to_come else ""
-    return (Span(f"{begin}{name} by {_hour(day.at(minute), today)} · ", "faint"), in_hand(spare))
+    wanted = f"{begin}{name} by {_hour(day.at(minute), today)}"
+    return (Span(wanted, "faint"),) if begin and not wide else (Span(f"{wanted} · ", "faint"), in_hand(spare))
 
 
 def _ready(day: LaidDay, today: date) -> str:

@@ -125,9 +125,11 @@ class VatScreen(SessionScreen):
         host_of(self).routes.spent(self)
 
     def _no_vat(self) -> bool:
-        """Say so where there is no vat yet."""
+        """Say so where there is no vat yet, or none any more."""
         if not self.outlook.is_made:
-            self.say("There is no vat yet: it begins with the step that brings the stock in.")
+            gone = self.desk.state.tending.let_go is not None
+            yet = "There is no vat yet: it begins with the step that brings the stock in."
+            self.say("This vat was let go." if gone else yet)
         return not self.outlook.is_made
 
     def action_hot(self) -> None:

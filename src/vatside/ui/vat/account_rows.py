@@ -100,6 +100,8 @@ def _dye(model: Prediction, account: Account) -> str:
     """Say how the dye stands."""
     if account.asleep:
         return "Dye: blue, not dissolved; nothing lives in it yet."
+    if account.indigotin_g - account.unreduced_g < LEAST_SHOWN_G:
+        return "Dye: all of it blue, none dissolved; it does not dye."
     ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
     return f"Dye: {model.acid} % white, undissolved; {ions}"
 

@@ -251,7 +251,7 @@ def _legend(course: Course, width: int, signs: Signs) -> Iterator[Row]:
         f"{signs.dash} wanted",
         f"{signs.up} done" if course.put_in else "",
         f"{signs.later} dips" if course.dips else "",
-        "ahead: left alone" if course.now is not None else "",
+        "ahead: without dips" if course.now is not None else "",
     )
     line = ""
     for words in filter(None, meanings):

@@ -189,6 +189,6 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
         BLANK,
         *wrapped(f"{grave.sign} {guard.why}", width, grave.ink),
         BLANK,
-        *wrapped(f"Better: {guard.instead}", width, "care"),
+        *wrapped(f"Better: {guard.instead[:1].lower()}{guard.instead[1:]}", width, "care"),
         BLANK,
     )
