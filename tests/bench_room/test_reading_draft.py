@@ -45,3 +45,12 @@ def test_what_was_begun_with_is_left_alone() -> None:
     draft = ReadingDraft(Reading(), Reading(temperature=Amount(12, "degC")))
     assert draft.leave("temperature") == ""
     assert draft.reading.temperature == Amount(12, "degC")
+
+
+def test_a_cold_vat_may_be_as_cold_as_a_ph_is_high() -> None:
+    """A vat of zinc or copperas works from 15 °C on: 12 may well be its warmth, 12.4 is a pH there as well."""
+    draft = ReadingDraft(Reading(), cold=True)
+    draft.type("temperature", "12")
+    assert draft.leave("temperature") == ""
+    draft.type("temperature", "12.4")
+    assert "12.4 was taken for the pH" in draft.leave("temperature")

@@ -22,6 +22,7 @@ from vatside.chemistry.substances import ALKALIS
 from vatside.chemistry.tap import CLASSES, fill
 from vatside.dayline.day_steps import steps
 from vatside.forms.fields import read, set_value
+from vatside.plan.figure_text import as_told, plain
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import vat_bath
@@ -193,6 +194,13 @@ class TestKnechtZincVat:
     def test_hydrogen(self) -> None:
         """What indigo leaves of 3.63 kg of zinc gives off 0.374 L a gram: 0.95 m3 over the life of the batch."""
         assert self.sheet().value("vat.hydrogen") == pytest.approx(950 / 2, rel=0.02)
+
+    def test_hydrogen_is_one_number(self) -> None:
+        """The notice tells the litres as the table does: a guess to two digits."""
+        sheet = self.sheet()
+        told = plain(as_told(sheet["vat.hydrogen"]), "L")
+        [notice] = [item for item in sheet.notices if item.figure == "vat.hydrogen"]
+        assert notice.text.startswith(f"Up to {told} of hydrogen")
 
     def test_sludge(self) -> None:
         """Zincate, lime and the rest of the indigo, about 18 kg dry, take 4 to 8 per cent of the vat.

@@ -34,11 +34,19 @@ class ReadingDraft(Draft):
     """What the dyer has written of a reading so far."""
 
     def __init__(
-        self, last: Reading, begun: Reading | None = None, replaces: int = 0, *, of_stock: bool = False
+        self,
+        last: Reading,
+        begun: Reading | None = None,
+        replaces: int = 0,
+        *,
+        of_stock: bool = False,
+        cold: bool = False,
     ) -> None:
         super().__init__()
         self.of_stock = of_stock
         """It is of the stock in its jar, not of the vat."""
+        self.cold = cold
+        """It is of a vat that works at room temperature: a whole number may be its warmth, however low."""
         self.last = last
         """The reading before it: its values are hinted at."""
         self.begun = begun or evolve(Reading(), pH_by=last.pH_by)
@@ -95,6 +103,8 @@ class ReadingDraft(Draft):
         """Go on from a row: a pH written where the vat's warmth belongs is moved; say so, or nothing."""
         typed, self.warmth_as_typed = self.warmth_as_typed, ""
         if path != WARMTH or not may_be_ph(typed) or self.reading.pH is not None or WARMTH in self.wrong:
+            return ""
+        if self.cold and typed.strip().isdigit():
             return ""
         super().type(WARMTH, "")
         super().type("pH", typed)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from vatside.chemistry import ageing, substances
 from vatside.chemistry.reducers import hydrogen_of
-from vatside.plan.figure_text import plain
+from vatside.plan.figure_text import as_told, plain
 from vatside.plan.measures import Powder, celsius, method_of, powder
 from vatside.plan.sheet import Input, Weight
 from vatside.recipe.kept import blue_kept, in_tub, share_kept
@@ -79,11 +79,12 @@ def _hydrogen(sheet: Worksheet) -> None:
         return
     pure = (sheet["stock.reducer"] + sheet["vat.reducer"]) * reducer.purity + kept
     spare = max(pure - sheet["stock.indigotin"] * substances.reducer_per_gram(species), 0.0)
-    litres_ = sheet.put(
+    sheet.put(
         "vat.hydrogen", "Hydrogen it may give off", hydrogen_of(species, spare), "L",
         sheet.worked("reducer that no indigo takes ÷ its molar mass × 24.5 L a mole, over the life of stock and vat",
                      "stock.reducer", "vat.reducer", "stock.indigotin", source="Reactions"),
         rough=True,
     )
-    sheet.say(Weight.CARE, f"Up to {plain(litres_, 'L')} of hydrogen come off stock and vat, over hours and days: lids "
+    told = plain(as_told(sheet.rows["vat.hydrogen"]), "L")
+    sheet.say(Weight.CARE, f"Up to {told} of hydrogen come off stock and vat, over hours and days: lids "
                            "laid on, never tight; no flame, no spark near; window open.", "vat.hydrogen")

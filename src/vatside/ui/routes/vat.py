@@ -12,10 +12,11 @@ from vatside.log.fold import State
 from vatside.log.state import TakenReading
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_deeds import VAT_STARTS
+from vatside.plan.measures import method_of
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.widgets.entry import Entry
-from vatside.vat.reading import Reading
+from vatside.vat.reading import PH_RANGE, Reading
 
 if TYPE_CHECKING:
     from vatside.ui.base.session_screen import SessionScreen
@@ -90,9 +91,13 @@ def _read(
 ) -> None:
     from vatside.ui.vat.reading import ReadingScreen
 
-    draft = draft or ReadingDraft(_latest(screen))
+    draft = draft or ReadingDraft(_latest(screen), cold=_is_cold(screen))
     screen.desk.settle()
     screen.app.push_screen(ReadingScreen(screen.desk, screen.signs, draft, title, saved))
+
+
+def _is_cold(screen: SessionScreen) -> bool:
+    return method_of(screen.desk.state.plan).vat.temperature_low <= PH_RANGE[1] + 1
 
 
 def _latest(screen: SessionScreen) -> Reading:
