@@ -7,7 +7,6 @@ from tests.ui.care_hands import SHORT_OF_REDUCER, account, at, begin_vat, cotton
 from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted
-from vatside.ui.vat.meaning import MeaningScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -399,16 +398,3 @@ async def test_one_key_gives_reducer_and_its_soda(bench: Bench) -> None:
         assert given[:2] == ["soda-ash", "baking-soda"]
         assert len(given) == 3
         assert len(hands.desk.state.waits) == 1
-
-
-async def test_a_look_at_the_clock_before_it_stands_is_none_at_its_regions(bench: Bench) -> None:
-    """A machine that is busy can look at the clock between a screen's first key and its mount."""
-    async with bench() as hands:
-        await cotton_vat(hands)
-        await take(hands, **SHORT_OF_REDUCER)
-        shown = hands.app.screen
-        assert isinstance(shown, MeaningScreen)
-        early = MeaningScreen(hands.desk, shown.signs)
-        early.parts = shown.parts
-        early.tick(hands.clock.now())
-        assert "short of reducer" in hands.screen

@@ -71,7 +71,7 @@ class SessionScreen(FullScreen):
     def tick(self, now: Moment) -> None:
         """Let the clock show; the regions follow once what is known of the vat is another."""
         shown, self._vat_shown = self._vat_shown, self.outlook
-        if self.REGIONS and shown is not None and self._vat_shown is not shown:  # its first look comes before its mount
+        if self.REGIONS and self._vat_shown is not shown:
             self.renew()
             return
         self.look(now)
