@@ -239,7 +239,7 @@ SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, SULFUR_DIOXIDE_DANGER = 2.0, 5.0, 10
 OPEN_AIR = 10**-3.4
 """Carbon dioxide in the air, atm: 400 ppm, from memory."""
 
-NO_PRESSURE, AIRED_TOLERANCE = 1e-30, 1e-8
+NO_PRESSURE, AIRED_TOLERANCE = 1e-30, 1e-9
 """Pressure that stands for none, atm, and how near the carbonate of an aired bath is found, mol/kg: no pH sees it."""
 
 
