@@ -258,6 +258,11 @@ def feed(account: Account, plan: Plan, strength: float) -> Feed:
     return Feed(short, there, Dose(what, max(rest, 0.0) / what.purity), guessed)
 
 
+def filled(remedy: Remedy, amount: str) -> str:
+    """Give the words of a remedy with its amount."""
+    return remedy.text.replace("{amount}", amount)
+
+
 def how_text(dose: Dose) -> str:
     """Say how a dose goes into the vat."""
     addition = additions().get(dose.powder.material.species)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import exp
 
 from attrs import evolve
 
@@ -12,14 +11,12 @@ from vatside.chemistry.buffer import MOST, RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent
-from vatside.dips.run import BELOW_HIGHEST, cools
 from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
-from vatside.recipe.cooling import leaves
 from vatside.recipe.vat_alkali import ABOVE_LOW
 from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
-from vatside.vat import interlocks
+from vatside.vat import interlocks, warmth
 from vatside.vat.account import Account
 from vatside.vat.dosing import (
     MUCH_THINNED,
@@ -29,17 +26,16 @@ from vatside.vat.dosing import (
     Thinning,
     dissolving_litres,
     feed,
+    filled,
     flat,
     free_litres,
     how_text,
-    ice_kg,
     reviving,
     sample_text,
     step,
     steps_of,
     thinning,
     to_pH,
-    warming,
 )
 from vatside.vat.interlocks import NO_WAIT, Block, Care, Correction, Vat, nothing
 from vatside.vat.reading import PHBy
@@ -49,10 +45,6 @@ MANY_TIMES = 2.0
 """Where the worked-out amount and the table's differ by more than this, it is said."""
 LEAST_G = 0.01
 """Less than this is nothing."""
-
-
-def _filled(remedy: Remedy, amount: str) -> str:
-    return remedy.text.replace("{amount}", amount)
 
 
 def _told(remedy: Remedy, dose: Dose, vat: Vat) -> str:
@@ -74,14 +66,14 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = _told(remedy, dose, vat)
     beside = " ".join(filter(None, (_range(dose), _unsure(dose.powder))))
-    return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=beside, source=source)
+    return evolve(with_dose(plain, dose, vat), text=filled(remedy, amount), beside=beside, source=source)
 
 
 def _revive(plain: Correction, remedy: Remedy, vat: Vat, revival: Reviving) -> Correction:
     amount, air = _told(remedy, revival.dose, vat), revival.dose.grams - revival.dye_g
     beside = f"{show_mass(revival.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
     given, beside = with_dose(plain, revival.dose, vat), f"{beside} {_unsure(revival.dose.powder)}".strip()
-    return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")
+    return evolve(given, text=filled(remedy, amount), beside=beside, source="Reactions")
 
 
 HARDLY_KNOWN = 2.0
@@ -145,10 +137,10 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return _too_salt(plain, dose, target)
     if dose.grams < LEAST_G:
         return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {target:g} already.")
-    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {target:.3g}, for {vat.setting.fibre})")
-    filled = f"If nothing else is left: {filled[0].lower()}{filled[1:]}" if isinstance(guard, Block) else filled
+    words = filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {target:.3g}, for {vat.setting.fibre})")
+    words = f"If nothing else is left: {words[0].lower()}{words[1:]}" if isinstance(guard, Block) else words
     beside = _beside_table(plain.finding, dose, vat)
-    return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+    return with_dose(evolve(plain, text=words, source="Reactions", beside=beside, guard=guard), dose, vat)
 
 
 def _is_salt(dose: Dose, vat: Vat) -> bool:
@@ -254,7 +246,7 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     litres = first.litres or first.exchanged
     return evolve(
         plain,
-        text=_out_first(first, whole, show_volume(litres)) + _filled(remedy, show_volume(litres)),
+        text=_out_first(first, whole, show_volume(litres)) + filled(remedy, show_volume(litres)),
         litres=litres,
         exchanges=bool(first.exchanged),
         celsius=vat.account.celsius,
@@ -303,7 +295,7 @@ def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     more = f" {named_amount(vat.plan, fed.powder).capitalize()} in a new stock would bring the rest."
     return evolve(
         plain,
-        text=_filled(remedy, show_volume(fed.litres)),
+        text=filled(remedy, show_volume(fed.litres)),
         litres=fed.litres,
         sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * fed.litres / account.litres)} of stock first.",
         beside=beside + (more if fed.powder.grams > LEAST_G else ""),
@@ -331,67 +323,14 @@ def _feed_words(fed: Feed, account: Account, wanted: float) -> str:
     return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
 
 
-def _warm_to(vat: Vat, minutes: float) -> float:
-    """Give the temperature of the plan, or more where a small tub would be too cold again once its wait is over.
-
-    Then as much as it loses in that wait, as far as the day's own warming goes [Newton].
-    """
-    plain, room = vat.setting, celsius(vat.plan.water.room)
-    aim = min(max(plain.aim, plain.coolest), plain.warmest)
-    stays = exp(-minutes * (vat.cooling.per_minute if vat.cooling else cools(vat.account.litres)))
-    if room + (aim - room) * stays >= plain.coolest:
-        return aim
-    return max(aim, min(room + (aim - room) / stays, plain.warmest - BELOW_HIGHEST))
-
-
-def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    target = _warm_to(vat, remedy.wait.value)
-    heating = warming(vat.account, vat.plan, target)
-    amount = show_temperature(target)
-    if heating is None:
-        return nothing(plain, f"By the account it is up to {amount} already: read it again.")
-    return evolve(
-        plain,
-        text=_filled(remedy, amount),
-        celsius=target,
-        litres=heating.hot_l,
-        exchanges=not heating.fits,
-        how=f"{heating.by_kettle}.",
-        beside=f"Or {heating.on_the_hob}; that adds no water."
-        if heating.gas
-        else f"Or {heating.on_the_hob}: that adds no water.",
-        cautions=("heat",),
-    )
-
-
-def _cool(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    # Overheated liquor is brought to where reducer lasts; else to the top of the window.
-    target = min(vat.setting.warmest, 50.0)
-    shown = evolve(plain, text=_filled(remedy, show_temperature(target)), celsius=target)
-    left = leaves(vat.cooling, target) if vat.cooling else None
-    if left is None or vat.account.celsius <= target:
-        return shown
-    return evolve(shown, beside=f"With the lid as it is that takes {left.text}.")
-
-
-def _chill(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    target = min(vat.setting.warmest, 50.0)
-    ice = ice_kg(vat.account, target)
-    if not ice:
-        return nothing(plain, f"It is down to {show_temperature(target)} already.")
-    words = _filled(remedy, f"about {show_mass(1000 * ice)}").replace("{celsius}", show_temperature(target))
-    how = "Closed bottles add no water and let no air in; stir slowly and read its temperature."
-    return evolve(plain, text=words, celsius=target, how=how)
-
-
 DEEDS: dict[str, Callable[[Correction, Remedy, Vat], Correction]] = {
     "add": _add,
     "to window": _to_window,
     "dilute": _dilute,
     "stock": _bring_stock,
-    "heat": _heat,
-    "cool": _cool,
-    "chill": _chill,
+    "heat": warmth.heat,
+    "cool": warmth.cool,
+    "chill": warmth.chill,
     "by hand": _leave,
     "none": _leave,
 }
