@@ -88,6 +88,10 @@ def put(material: str, value: float, unit: str = "g") -> CorrectionMade:
     return CorrectionMade(material=material, amount=Amount(value, unit))
 
 
+FED = CorrectionMade("spent", "add", material="reducer", amount=Amount(1, "g"))
+"""Reducer for what a reading found."""
+
+
 def read(celsius: float | None = None, pH: float | None = None) -> ReadingTaken:
     """Give a reading."""
     return ReadingTaken(Reading(temperature=None if celsius is None else Amount(celsius, "degC"), pH=pH))
@@ -120,6 +124,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("warm-lye", day(*STANDS, read(66)), put("lye", 1)),
     ("hot-in-glass", day(WATER, stock__jug="0 L"), LYE),
     ("second-lye", day(*STANDS, put("lye", 1)), put("lye", 1)),
+    ("given-again", day(*STANDS, FED), FED),
     ("acid-live", day(*STANDS), put("vinegar", 500, "mL")),
     ("acid-live", day(*STANDS), put("vinegar", 5, "mL")),
     ("acid-live", day(*STANDS, finish__keep="0 days"), StepDone("finish.neutralise")),
@@ -182,6 +187,7 @@ def test_every_rule_has_a_case() -> None:
         (day(*SCOURED, *STANDS, **WOOL), DIP),
         (day(*SCOURED, *STANDS, read(47, 9.4), **WOOL), DIP),
         (day(*STANDS, put("lye", 1), read(45, 11)), put("lye", 1)),
+        (day(*STANDS, FED, read(45, 11)), FED),
         (day(wait("scour.wool.soak"), **WOOL), StepDone("scour.wool.fill.1")),
         (day(wait("scour.wool.fill.1"), **WOOL), StepDone("scour.wool.agents.1")),
         (day(wait("scour.wool.heat.1"), **WOOL), StepDone("stock.paste")),

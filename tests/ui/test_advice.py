@@ -182,7 +182,7 @@ async def test_a_replay_names_no_key(bench: Bench) -> None:
         await at_work(hands)
         hands.desk.record(PlanChanged("title", "Blue"))
         await hands.press("escape", "o", "p")
-        await hands.until(lambda: "replay" in hands.screen.lower() or "speed" in hands.screen)
+        await hands.until(lambda: "AS IT WENT" in hands.screen)
         await hands.press("i")
         assert "To put it right" in hands.screen
         assert "j put" not in hands.screen

@@ -319,6 +319,7 @@ RULES: tuple[Rule, ...] = (
     Rule("other-powder", (Act.ALKALI, Act.REDUCER), powder_interlocks.other_powder, "lye"),
     Rule("no-acid", (Act.ACID,), _bears_none, "acid"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
+    Rule("given-again", (Act.ALKALI, Act.REDUCER, Act.ACID), powder_interlocks.given_again, "lye"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),

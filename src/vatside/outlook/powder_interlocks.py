@@ -1,6 +1,6 @@
 """What is dangerous about a powder: lye, or one of another kind of vat than stock or vat was begun with.
 
-Of lye: water too warm for it, its vessel, its order, a second bath of it.
+Of lye: water too warm for it, its vessel, its order, a second bath of it. Of any: the same dose twice.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.chemistry.substances import ALKALIS, heats
+from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, stands_now
@@ -163,6 +164,26 @@ def second_lye(scene: Scene, doing: Doing) -> Block | None:
 
 STIRRED_IN_MIN = 15.0
 """Minutes until alkali stirred into a vat can be read, as the wait after it: common practice, no source."""
+
+
+def given_again(scene: Scene, doing: Doing) -> Block | None:
+    """The same once more for the same finding, before anybody read the vat: a key that was pressed twice."""
+    tending, event = scene.state.tending, doing.event
+    if not isinstance(event, CorrectionMade) or not event.finding or event.amount is None or second_lye(scene, doing):
+        return None
+    same = (event.finding, event.remedy, event.material)
+    for made in reversed(tending.corrections):
+        before = (made.event.finding, made.event.remedy, made.event.material)
+        if before == same and made.readings == len(tending.readings):
+            minutes = seconds_between(made.at, scene.at) / 60
+            return Block(
+                f"That went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat "
+                "since: now it would go in twice.",
+                "Let it work, then read the vat (r). If as much went in once more, y writes it down.",
+                final=False,
+                once=True,
+            )
+    return None
 
 
 def _last_lye(scene: Scene) -> Moment | None:
