@@ -165,3 +165,15 @@ async def test_nothing_goes_on_behind_a_refusal(bench: Bench, tmp_path: Path) ->
         hands.day.perform(lambda: acts.note(hands.desk, "mine"), lambda: followed.append("went on"))
         assert followed == []
     first.close()
+
+
+async def test_a_stage_can_be_turned_to_in_too_small_a_window(bench: Bench) -> None:
+    """The rows of the stage before are still there, and nothing falls over them; they come right with the room."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "right")
+        await hands.pilot.resize_terminal(59, 1)
+        await hands.press("left")
+        await hands.later(1)
+        await hands.pilot.resize_terminal(80, 24)
+        await hands.until(lambda: "For the whole day" in hands.screen)

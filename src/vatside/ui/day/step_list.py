@@ -275,9 +275,13 @@ class StepList(Lines):
             self._put_on = there[0]
             self.choose(there[0])
 
-    def _has_more(self, stage: str) -> bool:
-        """Tell whether anything of a stage is left to begin; the rows of the plan stand in the order of their hours."""
-        return next_step(self.desk.steps_in(Stage(stage)), self.glance.progress) is not None
+    def _has_more(self, key: str) -> bool:
+        """Tell whether anything of a stage is left to begin; the rows of the plan stand in the order of their hours.
+
+        In too small a window nothing is filled anew, and the rows are still those of the stage before.
+        """
+        stage = next((item for item in Stage if item.value == key), None)
+        return stage is not None and next_step(self.desk.steps_in(stage), self.glance.progress) is not None
 
     def _rows(self, width: int) -> Sequence[Row]:
         if self.stage is Stage.PLAN:
