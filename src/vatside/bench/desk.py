@@ -166,7 +166,14 @@ class Desk:
     def _draft(self, plan: Plan) -> None:
         old, sheet = self.base if self.entry else (self.plan, self.sheet)
         self._work_out(plan)
+        self._drop_refused()
         self._marks.put((old, sheet), (plan, self.sheet), self.seconds)
+
+    def _drop_refused(self) -> None:
+        """Say no more of a refused text whose row has gone with what the plan holds now."""
+        if any(path != self.entry for path in self.wrong):
+            there = {self.entry, *(row.path for stage in Stage for row in fields(self.plan, stage))}
+            self.wrong = {path: wrong for path, wrong in self.wrong.items() if path in there}
 
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
