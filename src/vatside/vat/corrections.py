@@ -158,7 +158,8 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     """Give what can be done about a finding, the first choice in front; never raises for an odd vat.
 
     A pH that was read is taken as true for the amounts; the account supplies what buffers it. A pH that is in doubt is
-    read once more before anything else, and no lime goes in for it. What comes to nothing is left out, unless all the rest is forbidden.
+    read once more before anything else, and no lime goes in for it. What comes to nothing is left out, unless all the
+    rest is forbidden.
     """
     read = as_read(vat)
     vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
