@@ -38,6 +38,13 @@ def test_a_blend_says_what_its_choice_means(second: str, said: str) -> None:
     assert below.startswith(said)
 
 
+def test_a_choice_of_few_names_them_all() -> None:
+    """Who calls her skeins yarn reads below the row what they are called here."""
+    plan = starter_plan()
+    below = " ".join(line.text.strip() for line in words(field(plan, Stage.PLAN, "lots.a.form"), {}, 40, 20))
+    assert "skeins, cloth, garments, loose fibre" in below
+
+
 @pytest.mark.parametrize(("tap", "mg"), [(TapKind.HARD, 300), (TapKind.UNKNOWN, 150), (TapKind.SOFT, 40)])
 def test_an_empty_hardness_shows_what_the_word_for_the_tap_stands_for(tap: TapKind, mg: int) -> None:
     """A hard tap has no usual hardness: 300 mg/L, 150 where nothing is known, 40 for a soft one."""
