@@ -197,6 +197,7 @@ COTTON = PlanChanged("lots.a.fibre", "cotton")
         ((reading(pH=11.5), reading()), False),
         ((reading(pH=11.5), reading(pH=11.45)), True),
         ((reading(pH=11.5), TO_COOL, reading(pH=12.1, pH_temperature=Amount(25, "degC"))), True),
+        ((reading(pH=11.5), CorrectionMade(remedy="warm", warmed_to=Amount(47, "degC")), reading(pH=11.5)), True),
         ((reading(pH=11.5), reading(pH=9.5)), False),
         ((reading(pH=11.5), CorrectionMade(water=Amount(5, "L")), reading(pH=11.5)), False),
         ((CorrectionMade(water=Amount(5, "L")), reading(pH=11.5), reading(pH=11.5)), True),
