@@ -35,9 +35,10 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem, show_amount, show_minutes
+from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
-from vatside.vat.spent import PHRange
+from vatside.vat.spent import PHRange, takes_acid
 from vatside.vat.trust import Comparison
 
 REST = "vat.rest_covered"
@@ -259,8 +260,17 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
     over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
-    desk.log(*insisted, events.VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
+    gone = events.VatLetGo(as_measured(_goes_l(state, account)), before, acid, amount, after, where)
+    desk.log(*insisted, gone, *over)
     return "Written down: the vat is gone. u takes it back."
+
+
+def _goes_l(state: State, account: Account) -> float:
+    """Give the liquor that goes, L: over lime the clear alone, for what lies at the bottom stays to dry."""
+    try:
+        return account.litres if method_of(state.plan).end else takes_acid(account).litres
+    except ValueError:
+        return account.litres
 
 
 def _of_the_vat(state: State) -> tuple[Wait, ...]:
