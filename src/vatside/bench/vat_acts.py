@@ -28,17 +28,16 @@ from vatside.outlook.vat_deeds import (
     rest_of,
     wait_after,
 )
-from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
+from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, goes_l, needs_no_acid, pHs_round_acid, total_given
 from vatside.outlook.vat_facts import dye_seen, is_good, weighable
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem, show_amount, show_minutes
-from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading
-from vatside.vat.spent import PHRange, takes_acid
+from vatside.vat.spent import PHRange
 from vatside.vat.trust import Comparison
 
 REST = "vat.rest_covered"
@@ -260,17 +259,9 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
     over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
-    gone = events.VatLetGo(as_measured(_goes_l(state, account)), before, acid, amount, after, where)
+    gone = events.VatLetGo(as_measured(goes_l(state)), before, acid, amount, after, where)
     desk.log(*insisted, gone, *over)
     return "Written down: the vat is gone. u takes it back."
-
-
-def _goes_l(state: State, account: Account) -> float:
-    """Give the liquor that goes, L: over lime the clear alone, for what lies at the bottom stays to dry."""
-    try:
-        return account.litres if method_of(state.plan).end else takes_acid(account).litres
-    except ValueError:
-        return account.litres
 
 
 def _of_the_vat(state: State) -> tuple[Wait, ...]:
