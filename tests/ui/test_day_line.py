@@ -13,9 +13,12 @@ from tests.ui.hands import Bench, Hands, wool_day
 from tests.ui.seen import pairs
 
 from vatside.bench import acts
+from vatside.bench.desk import Desk
+from vatside.bench.glance import next_of_day
 from vatside.dayline.day_words import deeds, why
 from vatside.dayline.what_if import Help
-from vatside.log.events.day import PlanChanged
+from vatside.log.events.day import PlanChanged, StepDone
+from vatside.plan.sheet import Stage
 from vatside.storage.places import themes_folder
 from vatside.ui.line.beside import WAY_S, way_of
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
@@ -221,6 +224,30 @@ async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
         await hands.until(lambda: len(coming.rows) == 4)
         assert all(row.text.strip()[:3] == "now" or ":" in row.text[:6] for row in coming.rows[1:])
         await hands.until(lambda: " Next " in hands.screen)
+
+
+def hold_the_scour(desk: Desk) -> None:
+    """Do all of the scour up to its bath, which is begun."""
+    scour = [step for step in desk.steps if step.stage is Stage.SCOUR]
+    hold = next(step for step in scour if ".hold." in f"{step.id}.")
+    for step in scour[: scour.index(hold)]:
+        desk.record(StepDone(step.id))
+    acts.do(desk, hold)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_a_small_window_says_what_comes_first_on_another_stage(bench: Bench, size: tuple[int, int]) -> None:
+    """While the fibre is scoured the stock is to be begun: whoever looks at the scour alone would be hours late."""
+    async with bench(size=size, clock=VirtualClock(CLOCK)) as hands:
+        await hands.begin(hold_the_scour, "scour")
+        coming = next_of_day(hands.desk.steps, hands.day.glance.progress, hands.day.steps.starts)
+        assert coming is not None
+        assert coming.stage is Stage.STOCK
+        hands.day.say("")
+        await hands.settle()
+        assert f" Next {hands.day.steps.starts[coming.id]:%H:%M} Stock: " in hands.screen
+        await hands.to("stock")
+        assert "Next " not in hands.screen
 
 
 async def test_one_fewer_and_one_who_comes_late_are_two_keys_each(bench: Bench) -> None:

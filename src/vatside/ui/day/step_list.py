@@ -96,6 +96,11 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
+def elsewhere_row(coming: Step, begin: datetime, stage: str, width: int) -> Row:
+    """Say in one line what is to be done next on another stage, and when."""
+    return spread((Span(f" Next {begin:%H:%M} {stage}: ", "care"), Span(coming.text, "next")), (), width)
+
+
 def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
     """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
     order = tuple(Stage)
