@@ -89,8 +89,14 @@ def as_gone_in(done: Iterable[str], old: Plan, new: Plan) -> Plan:
     values = {figure: before.value(figure) for figure in _gone_in(old, before, done) if figure not in pinned}
     if all(isclose(after.value(figure), value, rel_tol=1e-6) for figure, value in values.items()):
         return new
-    held = ((figure, Amount(float(f"{value:.3g}"), before[figure].unit)) for figure, value in values.items())
+    held = ((figure, _as_weighed(value, before[figure].unit)) for figure, value in values.items())
     return reduce(lambda plan, pin: set_value(plan, *pin), held, new)
+
+
+def _as_weighed(value: float, unit: str) -> Amount:
+    return (
+        Amount(float(f"{1000 * value:.3g}"), "mL") if unit == "L" and value < 1 else Amount(float(f"{value:.3g}"), unit)
+    )
 
 
 def _gone_in(plan: Plan, sheet: Sheet, done: Iterable[str]) -> Iterator[str]:
