@@ -17,6 +17,7 @@ from vatside.bench.noticed import Marks, Noticed
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
+from vatside.dayline.step_uses import as_gone_in
 from vatside.dayline.steps import Step
 from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
@@ -148,7 +149,7 @@ class Desk:
         return begun_with(self.state)
 
     def _show(self, event: Event) -> None:
-        plan = commands.planned(self.state.plan, event)
+        plan = as_gone_in(self.state.done, self.state.plan, commands.planned(self.state.plan, event))
         if plan != self.plan:
             self.typed, self.typed_at = event, self.clock.now().elapsed
             self._draft(plan)

@@ -49,7 +49,8 @@ def step_rows(
 def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, width: int, signs: Signs) -> list[Row]:
     sign, role = _state(item, progress, signs, coming=coming)
     tail = _tail(item, begin, progress)
-    lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
+    # One space before a time would read as "7.5 L of 30 min".
+    lines = wrap(item.text, width - 3, width - 5 - cells(tail.text) if tail.text else width - 4)
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
     # They stay behind a step that is done, so that no row moves under the hand.
@@ -93,6 +94,11 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
         words = "This stage is done." if stage_over else "Nothing to do here."
         return row(Span(f" {words}", "faint"))
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
+
+
+def elsewhere_row(coming: Step, begin: datetime, stage: str, width: int) -> Row:
+    """Say in one line what is to be done next on another stage, and when."""
+    return spread((Span(f" Next {begin:%H:%M} {stage}: ", "care"), Span(coming.text, "next")), (), width)
 
 
 def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
