@@ -6,9 +6,12 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 
 from vatside.dips.lot import dips_lines, dips_words
+from vatside.log.fold import fold, sheet_of
 from vatside.plan.plan import Learned, Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import loaded_of
 
 
 def words(plan: Plan) -> str:
@@ -43,6 +46,12 @@ def test_results_of_other_fibres_say_nothing_of_this_one() -> None:
     """What wool took says nothing of linen."""
     wool = evolve(starter_plan(), learned=(Learned("protein", 0.9, 0.2, 3),))
     assert words(wool).endswith(": no result of yours yet")
+
+
+def test_a_range_is_not_said_twice() -> None:
+    """Where the pieces take as few and as many dips as the range has, it stands there once."""
+    day = fold(loaded_of(samples_folder() / "finished-day.json").session)
+    assert dips_words(day.plan, sheet_of(day), day.plan.lots[0]) == "5 to 6 dips: no result of yours yet"
 
 
 def test_what_she_holds_is_said_to_be_hers() -> None:

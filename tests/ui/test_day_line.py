@@ -26,6 +26,7 @@ from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import ASCII, UNICODE, Row, cells
 from vatside.ui.theme.looks import read_looks
 from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.ask import value_rows
 
 PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")
 LATE = plan_of("wool, 200 g, 2 pieces, medium", home_by="2026-12-01T09:00")
@@ -309,3 +310,12 @@ def test_a_search_stands_still_until_no_key_comes_any_more() -> None:
     give_way()
     give_way()
     assert waited == [WAY_S, WAY_S]
+
+
+@pytest.mark.parametrize("width", range(40, 80))
+def test_what_the_day_counts_on_stands_off_its_name(width: int) -> None:
+    """However long a name, two columns stand between it and its value."""
+    others = [("1", "Hobs", "1"), ("c", "Linen napkins with a hem is there by", "not said")]
+    rows = [item.text for item in value_rows(others, width)]
+    assert [row.rpartition("  ")[2] for row in rows] == ["1", "not said"]
+    assert all(cells(row) <= width for row in rows)
