@@ -1,7 +1,7 @@
 """Advice followed to its end in every kind of vat: what was read, what is told, what PHREEQC says stands there then.
 
 The true vat differs from its account by a trouble; it is read by PHREEQC (phreeqc.dat with the species of
-`test_chem_phreeqc.py`), the first advice is done as proposed, and it is read again.
+`phreeqc_runs.py`), the first advice is done as proposed, and it is read again.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import pytest
 from attrs import define, evolve
 from phreeqpython import PhreeqPython
 from tests.clocks.virtual_clock import VirtualClock
-from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
+from tests.outside.phreeqc_runs import phreeqc
 from tests.plan.plans import plan_with
 
 from vatside.catalogue.findings import CONFIRM
@@ -50,13 +50,6 @@ OVER = 0.15
 """A meter is off by so much: how far beyond a window advice may land."""
 
 
-@pytest.fixture(name="program", scope="module")
-def _program() -> PhreeqPython:
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
-    return program
-
-
 def made(method: str, fibre: str) -> Plan:
     """A small tub of some kind, for half as much fibre as it takes, in hard water."""
     water = {"water__hardness": "300", "water__alkalinity": "250"}
@@ -92,7 +85,7 @@ def troubled(vat: Account, plain: Setting, what: str) -> Account:
 class Followed:
     """A vat as its log has it, beside the true one."""
 
-    program: PhreeqPython
+    own: PhreeqPython
     state: State
     sheet: Sheet
     clock: VirtualClock
@@ -113,7 +106,7 @@ class Followed:
         """By PHREEQC, of the clear liquor; dithionite is an anion of two charges that it does not know."""
         bath = clear(self.true.liquor)
         bath = evolve(bath, dithionite=0.0, strong_anions=bath.strong_anions + 2 * bath.dithionite)
-        return phreeqc(self.program, bath if t_C is None else evolve(bath, temperature_C=t_C))
+        return phreeqc(self.own, bath if t_C is None else evolve(bath, temperature_C=t_C))
 
     def read(self) -> None:
         """Read it: a thermometer, a meter in a cooled sample, and the eye."""
@@ -160,11 +153,11 @@ class Followed:
             yield event
 
 
-def followed(program: PhreeqPython, plan: Plan, trouble: str) -> Followed:
+def followed(own: PhreeqPython, plan: Plan, trouble: str) -> Followed:
     """A vat just made, and what has become of it."""
     clock = VirtualClock()
     state = initial_state(Session("s", clock.utc, plan, ()))
-    vat = Followed(program, state, compute(plan), clock, Account(Bath(1.0), LYE))
+    vat = Followed(own, state, compute(plan), clock, Account(Bath(1.0), LYE))
     vat.log(VatMade())
     account = vat.state.tending.account
     assert account is not None
@@ -176,12 +169,12 @@ def followed(program: PhreeqPython, plan: Plan, trouble: str) -> Followed:
 
 @pytest.mark.parametrize("trouble", ["low", "high", "cold", "blue", "sour"])
 @pytest.mark.parametrize(("method", "fibre"), VATS, ids=map("-".join, VATS))
-def test_advice_followed_ends_in_the_window(program: PhreeqPython, method: str, fibre: str, trouble: str) -> None:
+def test_advice_followed_ends_in_the_window(own: PhreeqPython, method: str, fibre: str, trouble: str) -> None:
     """Within three rounds nothing is out, and on the way nothing overshoots, harms the fibre or runs over.
 
     A soda vat for linen whose soda is all bound would take forty grams a litre: a new one is advised.
     """
-    vat = followed(program, made(method, fibre), trouble)
+    vat = followed(own, made(method, fibre), trouble)
     if trouble == "high" and vat.true.alkali == "calcium hydroxide":
         pytest.skip("lime alone holds no vat higher than water over lime")
     for _ in range(ROUNDS):

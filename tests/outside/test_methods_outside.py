@@ -1,6 +1,6 @@
 """Every kind of vat against PHREEQC and against what is published of it.
 
-The bath of each method's plan, fresh and spent, is solved by PHREEQC as in `test_chem_phreeqc.py`. The pH of soda and
+The bath of each method's plan, fresh and spent, is solved by PHREEQC as in `phreeqc_runs.py`. The pH of soda and
 lime vats over their life were worked out with PHREEQC beforehand (phreeqc.dat with its sodium-carbonate pairs off and
 pitzer.dat), vat by vat, for grams of pure powder in tap water of 150 mg/L hardness and 120 mg/L alkalinity.
 """
@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
-from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
+from tests.outside.phreeqc_runs import phreeqc
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.catalogue.load import materials, methods
@@ -32,26 +32,18 @@ from vatside.units import Problem, Spoons
 from vatside.vat.diagnosis import judge
 from vatside.vat.reading import Reading
 
-
-@pytest.fixture(name="program", scope="module")
-def _program() -> PhreeqPython:
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
-    return program
-
-
 LIME_AND_GYPSUM = "    Portlandite 0 0\n    Gypsum 0 0\n"
 
 
 @pytest.mark.parametrize("spent", [False, True])
 @pytest.mark.parametrize("key", methods())
-def test_a_planned_vat_stands_where_phreeqc_has_it(program: PhreeqPython, key: str, spent: bool) -> None:
+def test_a_planned_vat_stands_where_phreeqc_has_it(own: PhreeqPython, key: str, spent: bool) -> None:
     """The clear liquor of each method's vat for linen has PHREEQC's pH within 0.06, fresh and once spent."""
     plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", key)
     made = vat_bath(plan, compute(plan).value)
     bath = clear(spend(made, SPENT) if spent else made)
     dissolved = evolve(bath, dithionite=0.0, strong_anions=bath.strong_anions + 2 * bath.dithionite)
-    assert solve(bath).pH == pytest.approx(phreeqc(program, dissolved), abs=0.06)
+    assert solve(bath).pH == pytest.approx(phreeqc(own, dissolved), abs=0.06)
 
 
 def typed(plan: Plan, path: str, text: str) -> Plan:
@@ -78,12 +70,12 @@ def test_soda_over_the_life_of_a_vat(soda: float, fresh: float, spent: float) ->
 
 
 @pytest.mark.parametrize("soda", [2, 5, 8])
-def test_soda_beside_dithionite(program: PhreeqPython, soda: float) -> None:
+def test_soda_beside_dithionite(own: PhreeqPython, soda: float) -> None:
     """Soda ash (g/L) beside 1 g/L of dithionite and 0.5 g/L of indigotin at 40 degrees C, fresh and spent."""
     fresh = tap(1, 40, indigotin=0.5, sodium__carbonate=soda, sodium__dithionite=1)
     for bath in (fresh, spend(fresh, SPENT)):
         as_salt = evolve(bath, dithionite=0.0, strong_anions=bath.strong_anions + 2 * bath.dithionite)
-        assert solve(bath).pH == pytest.approx(phreeqc(program, as_salt), abs=0.04)
+        assert solve(bath).pH == pytest.approx(phreeqc(own, as_salt), abs=0.04)
 
 
 def test_soda_ash_alone_stops_short_of_eleven() -> None:
@@ -277,7 +269,7 @@ def test_no_kind_of_vat_ferments_in_lye() -> None:
 
 
 @pytest.mark.parametrize("water", ["soft", "medium", "hard", "very hard"])
-def test_a_fermentation_is_set_where_life_bears_it(water: str) -> None:
+def test_a_fermentation_is_set_where_life_bears_it(own: PhreeqPython, water: str) -> None:
     """Padden et al. (1998) kept it at pH 9, bran wakes up to 10.5 (a guess): so it is set, its dye still blue.
 
     PHREEQC says the same of that vat. In soft water the least that holds any acid at all, 1 g/L, stands a tenth above,
@@ -285,12 +277,10 @@ def test_a_fermentation_is_set_where_life_bears_it(water: str) -> None:
     """
     plan = plan_with(None, lots__a__fibre="linen", method="fermentation", water__tap=water)
     sheet = compute(plan)
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
     bath = not_begun(vat_bath(plan, sheet.value))
     assert bath.leuco == 0
     bare = evolve(bath, indigotin=0, starch=0)
-    assert sheet.value("vat.pH") == pytest.approx(phreeqc(program, bare), abs=0.07)
+    assert sheet.value("vat.pH") == pytest.approx(phreeqc(own, bare), abs=0.07)
     assert 9 <= sheet.value("vat.pH") <= (10.65 if water == "soft" else 10.501)
     assert any("it sleeps" in notice.text for notice in sheet.notices) is (water == "soft")
     assert sheet.value("vat.pH_spent") < sheet.value("vat.pH_awake") < sheet.value("vat.pH")

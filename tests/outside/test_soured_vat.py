@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
-from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
+from tests.outside.phreeqc_runs import phreeqc
 from tests.plan.plans import plan_with
 from tests.vat.vats import account_with, setting_of
 
@@ -26,13 +26,6 @@ from vatside.vat.spent import Acid, PHRange, dose_by_account, put_right
 from vatside.vat.trust import compare, trust
 
 LITRES, SODA_G = 5.4, 27.2
-
-
-@pytest.fixture(name="own", scope="module")
-def _own() -> PhreeqPython:
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
-    return program
 
 
 def fermenting() -> Plan:

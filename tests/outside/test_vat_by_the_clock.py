@@ -9,7 +9,7 @@ from attrs import evolve
 from phreeqpython import PhreeqPython
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
-from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
+from tests.outside.phreeqc_runs import phreeqc
 
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import ReadingTaken, VatMade
@@ -22,14 +22,6 @@ from vatside.vat.account_changes import ends
 from vatside.vat.reading import Reading
 
 TDO = "thiourea dioxide"
-
-
-@pytest.fixture(name="own", scope="module")
-def _own() -> PhreeqPython:
-    """phreeqc.dat with sulfite and leuco-indigo added, as everywhere here."""
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
-    return program
 
 
 def stands(fibre: str, hours: float) -> tuple[Account, Account]:

@@ -1,7 +1,7 @@
 """Whole vats from fresh to spent against PHREEQC, and published recipes through the whole life of their vats.
 
 Two vats are worked out by hand from the grams on the sheet, the water of a report and the stoichiometry of the
-reactions, and handed to PHREEQC with the databases of `test_chem_phreeqc`: nothing of the bath of the project is in
+reactions, and handed to PHREEQC with the databases of `phreeqc_runs`: nothing of the bath of the project is in
 them. Sources of the recipes stand beside them.
 """
 
@@ -10,7 +10,6 @@ from __future__ import annotations
 import pytest
 from attrs import frozen
 from phreeqpython import PhreeqPython
-from tests.outside.test_chem_phreeqc import OWN_SPECIES
 from tests.plan.plans import told, wool_plan
 
 from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
@@ -29,13 +28,6 @@ MASSES = {
 """g/mol, from the atomic masses of CIAAW."""
 PURE = 0.99
 """Lye, soda ash, baking soda and thiourea dioxide of the starter's shelf."""
-
-
-@pytest.fixture(name="own", scope="module")
-def _own() -> PhreeqPython:
-    program = PhreeqPython(database="phreeqc.dat")
-    program.ip.run_string(OWN_SPECIES)
-    return program
 
 
 def planned(**changes: str) -> tuple[Plan, Sheet]:

@@ -197,8 +197,8 @@ def _turned_blue(vat: KeptVat, spare_mg: float) -> KeptVat:
 
 def _salts_of(reducer: str, grams: float) -> float:
     """Give the sodium sulfate that so much reducer leaves, g [Reactions]."""
-    planned_account = {total: count for total, count in REDUCERS[reducer].in_air if total == "sulfate"}
-    return planned_account.get("sulfate", 0.0) * moles(reducer, grams) * substance("sodium sulfate").molar_mass
+    sulfate = dict(REDUCERS[reducer].in_air).get("sulfate", 0.0)
+    return sulfate * moles(reducer, grams) * substance("sodium sulfate").molar_mass
 
 
 def _written(grams: float | None) -> Amount | None:

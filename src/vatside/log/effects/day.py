@@ -185,6 +185,9 @@ def _(event: events.WaitExtended, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: events.AlarmQuieted, state: State, at: Moment) -> State:
+    """An alarm that was heard stays in the log when its wait is taken back."""
+    if not any(wait.id == event.wait for wait in state.waits):
+        return state
     return _change_wait(state, event.wait, _any, lambda wait: waits.quieted(wait, at))
 
 
