@@ -441,7 +441,7 @@ def test_the_card_says_that_a_class_cannot_be_done() -> None:
     """Tea towels with more dips than anybody does in a day: the sheet's own notice stands on both cards."""
     found = card(mixed(), 2)
     (notice,) = [item.text for item in compute(mixed()).notices if item.figure == "dip.b.dips"]
-    assert "7 at most are planned for medium" in notice
+    assert "7 at most are usual for medium" in notice
     assert any(line.startswith(notice) for line in found.looks)
     for text in (markdown(found), html(found)):
         assert notice in text
