@@ -209,3 +209,36 @@ def lands_well(vat: Followed, way: Correction, before: float) -> None:
         assert before < after <= window.high + OVER
     else:
         assert window.low - OVER <= after < before
+
+
+LIME_VATS = sorted(method for method, kind in methods().items() if kind.alkali == "slaked-lime")
+
+
+@pytest.mark.parametrize("pH", [10.0, 8.0, 6.0, 4.0, 2.5])
+@pytest.mark.parametrize("alive", [True, False], ids=["alive", "blue"])
+@pytest.mark.parametrize("method", LIME_VATS)
+def test_a_lime_vat_without_lime_is_limed_once(own: PhreeqPython, method: str, alive: bool, pH: float) -> None:
+    """Read, stirred up and read again, limed: then its pH is in the window, whatever took its lime.
+
+    All that is told first is done, in the order in which it is told; blue, its reducer is the one thing more.
+    """
+    vat = followed(own, made(method, "linen"), "low" if alive else "blue")
+    vat.true = evolve(vat.true, bath=soured(vat.true.bath, pH))
+    told = []
+    for _ in range(ROUNDS):
+        vat.read()
+        if not vat.out:
+            break
+        way = next(one for key in vat.out for one in vat.seen.ways(key))
+        told.append(way.remedy)
+        if way.does == "by hand":
+            vat.log(CorrectionMade(way.finding, way.remedy))
+            continue
+        before = vat.pH()
+        for _event in vat.do(way):
+            pass
+        lands_well(vat, way, before)
+    vat.read()
+    assert vat.out == []
+    assert told[:2] == ["stir-lime", "lime"]
+    assert len(told) == (2 if alive or method in ("fructose-lime", "plant-lime") else 3)
