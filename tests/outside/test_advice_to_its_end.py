@@ -25,7 +25,7 @@ from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import LYE
 from vatside.log.effects.vat import corrected
 from vatside.log.events.day import Entry, Event
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
+from vatside.log.events.vat import CorrectionMade, PHTrusted, ReadingTaken, VatMade
 from vatside.log.fold import apply
 from vatside.log.state import Session, State, initial_state
 from vatside.outlook.vat import Outlook
@@ -247,3 +247,22 @@ def test_a_lime_vat_without_lime_is_limed_once(own: PhreeqPython, method: str, a
     assert vat.out == []
     assert told[:2] == ["stir-lime", "lime"]
     assert len(told) == (2 if alive or method in ("fructose-lime", "plant-lime") else 3)
+
+
+@pytest.mark.parametrize("fibre", ["linen", "silk", "wool"])
+@pytest.mark.parametrize("method", ["dithionite-soda", "tdo-soda"])
+def test_a_pH_that_is_acted_on_is_the_account_s_from_then_on(own: PhreeqPython, method: str, fibre: str) -> None:
+    """A vat a little below its window, and its account a little above that end: soda to a pH is that pH in both."""
+    vat = followed(own, made(method, fibre), "blue")
+    vat.read()
+    low = vat.seen.setting.window.low
+    vat.log(PHTrusted(low + 0.08))
+    vat.true = evolve(vat.true, bath=soured(vat.true.bath, low - 0.13))
+    vat.read()
+    assert vat.seen.comparison is not None
+    assert vat.seen.comparison.agrees
+    way = next(one for one in vat.seen.ways("short-of-alkali") if one.does == "to window")
+    for _event in vat.do(way):
+        pass
+    assert vat.seen.prediction is not None
+    assert vat.seen.prediction.pH == pytest.approx(vat.pH(), abs=0.05)

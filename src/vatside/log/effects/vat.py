@@ -141,7 +141,10 @@ def _(event: events.CorrectionMade, state: State, at: Moment) -> State:
 
 
 def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
-    """Give the account before a correction: the pH that it was worked out from is written in where the two disagree."""
+    """Give the account before a correction: the pH that it was worked out from is written in.
+
+    One for anything but the pH goes by that too, but writes it in only where the two disagree.
+    """
     from vatside.vat.spent import PHRange, limes, put_right
     from vatside.vat.trust import compare, trust_reading
 
@@ -153,7 +156,7 @@ def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
         if event.remedy == NEUTRALISE:  # over lime the clear liquor alone, which is another account
             return account if limes(account.alkali) else put_right(account, reading, PHRange())
         compared = compare(account, reading)
-        if compared is None or compared.agrees:
+        if compared is None or (compared.agrees and rows()[event.finding].axis != "pH"):
             return account
         return trust_reading(account, compared.measured, compared.celsius, PH_ERROR[compared.pH_by])
     except ValueError:
@@ -162,8 +165,8 @@ def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
 
 def _acted_on(tending: Tending, event: events.CorrectionMade) -> Reading | None:
     """Give the reading whose pH a correction was worked out from; None once something else went in since."""
-    row, taken = rows().get(event.finding), len(tending.readings)
-    by_pH = event.remedy == NEUTRALISE or (row is not None and row.axis == "pH")
+    taken = len(tending.readings)
+    by_pH = event.remedy == NEUTRALISE or event.finding in rows()
     since = any(made.readings == taken and changes_pH(made.event) for made in tending.corrections)
     return tending.readings[-1].reading if taken and by_pH and changes_pH(event) and not since else None
 
