@@ -49,6 +49,11 @@ def test_of_a_day_that_fits_nothing_is_said() -> None:
     assert said_of(evolve(starter_plan(), ready_by="2026-05-02T13:00")) == ""
 
 
+def test_the_night_before_the_first_step_is_no_part_of_the_day() -> None:
+    """Planned at ten in the evening it begins at five: as long as planned in the morning, and nothing is said."""
+    assert said_of(starter_plan(), NOW.replace(hour=21, minute=57)) == ""
+
+
 @pytest.mark.parametrize(("begins", "fits"), [(5 * 60, True), (5 * 60 - 1, False)])
 def test_five_in_the_morning_is_no_dawn_yet_and_a_minute_before_is(begins: int, fits: bool) -> None:
     """A day that is wanted for the morning and begins at five sharp is an ordinary one."""

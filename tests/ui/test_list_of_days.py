@@ -19,7 +19,7 @@ from vatside.log.waits import Moment
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard
 from vatside.storage.session_text import encode
-from vatside.ui.opening.rows import Listed, shelf_rows, told_apart
+from vatside.ui.opening.rows import Listed, in_hand, shelf_rows, told_apart
 from vatside.ui.text.rows import UNICODE, cells
 from vatside.vat.kept_vat import KeptVat
 
@@ -47,6 +47,24 @@ def test_days_of_one_name_are_numbered_by_age() -> None:
     assert [found.title for found in told_apart(cards)] == [
         "Towels, again (2)", "Towels, again (1)", "Towels, again (3)", "Scarves",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("planned", "waits", "chosen"),
+    [
+        ({"past": "2026-12-01T10:00"}, 0, None),
+        ({"open": None}, 0, None),
+        ({"later": "2026-12-05T14:00", "today": "2026-12-02T10:00", "past": "2026-12-01T10:00"}, 0, "today.json"),
+        ({"runs": None, "today": "2026-12-02T10:00"}, 1, "runs.json"),
+    ],
+)
+def test_the_cursor_waits_on_the_day_that_is_next(
+    planned: dict[str, str | None], waits: int, chosen: str | None
+) -> None:
+    """On the morning of a planned day the first Enter opens that day, not one more."""
+    cards = [card(name, ready_by) for name, ready_by in planned.items()]
+    day = in_hand((evolve(cards[0], waits=waits), *cards[1:]), NOW.date())
+    assert (day.path.name if day else None) == chosen
 
 
 async def test_a_new_day_takes_no_title_that_another_has(bench: Bench, tmp_path: Path) -> None:

@@ -348,6 +348,27 @@ async def test_a_choice_turns_and_jumps(bench: Bench) -> None:
         assert hands.desk.plan.lots[0].fibre == "cotton"
 
 
+@pytest.mark.parametrize(("typed", "chosen"), [("wool yarn", "wool"), ("cottons", "cotton"), ("silken", "silk")])
+async def test_a_longer_word_than_the_name_keeps_the_choice(bench: Bench, typed: str, chosen: str) -> None:
+    """Whoever says more of her fibre than its name has still chosen that fibre: no alpaca for the 'a' of yarn."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("lots.a.fibre")
+        await hands.write(typed)
+        assert hands.desk.plan.lots[0].fibre == chosen
+
+
+async def test_after_a_pause_a_letter_chooses_anew(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A second after the last letter another word begins: from wool to silk without a key between."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("lots.a.fibre")
+        await hands.write("wool")
+        monkeypatch.setattr("vatside.ui.widgets.entry.ONE_WORD", 0.0)
+        await hands.write("silk")
+        assert hands.desk.plan.lots[0].fibre == "silk"
+
+
 async def test_turning_the_shape_of_the_tub_keeps_the_cursor(bench: Bench) -> None:
     """Rows that appear below leave the cursor where it is."""
     async with bench() as hands:

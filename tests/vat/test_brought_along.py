@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.vat.vats import vat_with
 
 from vatside.catalogue.findings import rows
@@ -123,3 +124,14 @@ def test_where_baking_soda_does_not_do_it_another_way_is_left() -> None:
     found = ways("too-alkaline", vat_with(high))
     assert "for-cotton" in found
     assert found.get("baking-soda") is None or found["baking-soda"].does == "nothing"
+
+
+@pytest.mark.parametrize("pH", [9.0, 10.5])
+@pytest.mark.parametrize("method", ["fructose-lime", "copperas-lime", "plant-lime", "zinc-lime"])
+def test_no_lime_goes_in_for_a_pH_that_is_doubted(method: str, pH: float) -> None:
+    """The account has its lime, and one strip says otherwise: read twice, lime goes in with the reducer."""
+    vat = vat_with(
+        Reading(pH=pH, pH_by=PHBy.STRIP, pH_temperature=Amount(25, "degC")), method=method, lots__a__fibre="cotton"
+    )
+    assert not any(name.endswith("-with-it") for name in ways("air-in", vat))
+    assert any(name.endswith("-with-it") for name in ways("air-in", evolve(vat, confirmed=True)))

@@ -14,6 +14,7 @@ from tests.vat.vats import METHODS, account_with, vat_with
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.liquor import solve
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import whole_percents
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
@@ -359,6 +360,17 @@ def test_a_pH_puts_right_the_alkali_that_the_vat_has(method: str, pH: float, wor
     assert said == words
     per_lye = {"Less slaked lime": 74.09 / 2 / 40.0, "Acid binds soda ash": 105.99 / 40.0}.get(said, 1.0)
     assert grams == pytest.approx(abs(trusted.trusted_g) * per_lye, rel=0.001)
+
+
+@pytest.mark.parametrize("method", ["fructose-lime", "plant-lime"])
+@pytest.mark.parametrize("pH", [8.2, 9.6])
+def test_a_lime_vat_read_lower_than_all_its_sugar_can_bring_it_keeps_its_sugar(method: str, pH: float) -> None:
+    """A hexose gives two acids at most, and there is lime for them: such a pH tells of lime that is not there."""
+    account = vat_with(method=method, lots__a__fibre="linen").account
+    kind = REDUCERS["fructose" if method == "fructose-lime" else "plant sugar"]
+    read = trust(account, pH, 25.0)
+    assert predict(read).pH_25 == pytest.approx(pH, abs=0.02)
+    assert getattr(read.bath, kind.total) == getattr(account.bath, kind.total)
 
 
 def test_no_more_acid_is_said_to_come_of_sugar_than_it_can_give() -> None:

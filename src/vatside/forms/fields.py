@@ -103,9 +103,12 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
         return _read_tubs(plan, row, typed)
     if _is_depth(row):
         word, _, number = (part.strip() for part in typed.partition(","))
-        if word.casefold() in depths() and not number:
-            return Amount(depths()[word.casefold()], "%")
-        typed = number if word.casefold() in depths() else typed
+        word = word.casefold().removesuffix(" blue")
+        if word in depths() and not number:
+            return Amount(depths()[word], "%")
+        typed = number if word in depths() else typed
+        if typed and not any(letter.isdigit() for letter in typed):
+            return refused(row, f"“{typed}” is no depth; write {', '.join(depths())} or a percentage, such as 0.8 %")
     return read_row(row, typed, spoons=plan.spoons, base=lambda amount: base_value(plan, row, amount))
 
 

@@ -126,6 +126,11 @@ def _disagrees(vat: Vat) -> str:
     return "" if comparison is None or comparison.agrees else comparison.text
 
 
+def _is_doubted(vat: Vat) -> bool:
+    """Tell a pH read once that the account speaks against: what is left of the lime does not follow from it."""
+    return not vat.confirmed and bool(_disagrees(vat))
+
+
 def _costs_much(vat: Vat, read: Account) -> str:
     if ALKALIS[vat.setting.alkali].gentle and _by_baking_soda(vat, read):  # it costs no dye
         return ""
@@ -153,14 +158,16 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     """Give what can be done about a finding, the first choice in front; never raises for an odd vat.
 
     A pH that was read is taken as true for the amounts; the account supplies what buffers it. A pH that is in doubt is
-    read once more before anything else. What comes to nothing is left out, unless all the rest is forbidden.
+    read once more before anything else, and no lime goes in for it. What comes to nothing is left out, unless all the
+    rest is forbidden.
     """
     read, again = as_read(vat), _reading_again(finding, vat.setting)
     vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
     first = () if again else confirmation(finding, vat, read)
+    held = evolve(vat, account=warmed(vat.account, read.celsius)) if _is_doubted(vat) else evolve(vat, account=read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    offered = [with_room(evolve(way, along=tuple(its_alkali(way, vat))), vat) for way in ways]
+    offered = [with_room(evolve(way, along=tuple(its_alkali(way, held))), vat) for way in ways]
     useful = tuple(item for item in offered if item.does != NOTHING)
     if vat.confirmed:
         useful = tuple(item for item in useful if item.remedy not in again) or useful

@@ -112,8 +112,9 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
     """Give the account with its alkali set so that its pH at t_C is the one that was read.
 
     More is put in as lye. Less is acid: of the sugar or starch that is there, then, where soda holds the vat, of what
-    else made it, for its carbonate stays; lye and lime are taken out of what went in. Where not even that reaches the
-    pH read, the account goes as far as it can. Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
+    else made it, for its carbonate stays; lye and lime are taken out of what went in. Sugar stays where all of it does
+    not make acid enough for its lime. Where not even that reaches the pH read, the account goes as far as it can.
+    Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
     """
     if account.asleep:
         trusted = trust(evolve(account, bath=account.liquor, asleep=False), pH, t_C)
@@ -158,7 +159,8 @@ def _less(account: Account, pH: float, t_C: float) -> Bath:
     if makes_acid(bath):
         if solve(turned_sour(bath, 1.0), t_C).pH <= pH:
             return turned_sour(bath, _share(lambda part: turned_sour(bath, part), pH, t_C))
-        account = evolve(account, bath=turned_sour(bath, 1.0))
+        if not ALKALIS[account.alkali].saturates:  # of lime there is less than was thought, which says nothing of sugar
+            account = evolve(account, bath=turned_sour(bath, 1.0))
     if ALKALIS[account.alkali].is_carbonate:
         return _soured(account.bath, pH, t_C)
     taken = _taking(account)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
@@ -81,6 +82,14 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
         rows += [line for card in listed.samples for line in _card(card, SAMPLE, now, width, signs, listed.marked)]
         rows.append(spread((Span("  > ", "head"), Span("A whole day shown, in some minutes")), (), width, GUIDE))
     return tuple(rows)
+
+
+def in_hand(saved: Sequence[SessionCard], today: date) -> SessionCard | None:
+    """Give the day that the cursor waits on: the latest if something runs in it, else the next that is planned."""
+    if saved and saved[0].waits:
+        return saved[0]
+    ahead = [card for card in saved if card.ready_by and "T" in card.ready_by and card.ready_by >= today.isoformat()]
+    return min(ahead, key=lambda card: card.ready_by or "", default=None)
 
 
 A_MINUTE = 60.0

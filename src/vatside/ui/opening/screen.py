@@ -158,8 +158,9 @@ class OpeningScreen(FullScreen):
         self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())
         lines = self.parts["shelf"]
         lines.refill()
-        if lines.key == rows.NEW and saved and saved[0].waits:
-            lines.choose(f"{rows.SAVED}{saved[0].path}")
+        day = rows.in_hand(saved, self.clock().now().utc.astimezone().date()) if saved else None
+        if lines.key == rows.NEW and day:
+            self.choose(day.path)
 
     def _look_closer(self) -> None:
         """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""

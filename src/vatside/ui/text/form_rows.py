@@ -19,6 +19,9 @@ ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
 NOTES = 4
 """Columns behind a field: one, and the widest sign there."""
+CHOOSING = "left, right or a letter chooses"
+FEW = 5
+"""Names that fit below a form: of a choice that has no more, all are told (our own choice)."""
 LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
@@ -187,8 +190,12 @@ def refused_words(plan: Plan, sheet: Sheet, problems: Mapping[str, Wrong]) -> tu
 
 def _listed(item: FormRow) -> str:
     """Say that a choice stays, and what it could be."""
-    names = ", ".join(name for _, name in item.field.choices)
-    return f"{CARE.opening}{item.field.label} stays {item.text or 'empty'}; left, right or a letter chooses: {names}"
+    return f"{CARE.opening}{item.field.label} stays {item.text or 'empty'}; {CHOOSING}: {_names(item)}"
+
+
+def _names(item: FormRow) -> str:
+    """Give what a choice could be."""
+    return ", ".join(name for _, name in item.field.choices if name)
 
 
 def _hint_words(item: FormRow, label: int) -> str:
@@ -197,8 +204,9 @@ def _hint_words(item: FormRow, label: int) -> str:
     if field.pin:
         hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to set it by hand"
     elif field.choices and item.path != LOT:
+        few = f"{CHOOSING}: {_names(item)}" if len(field.choices) <= FEW else f"{item.text or 'not looked'}: {CHOOSING}"
         means = dict(field.means).get(_key(item), hint)
-        hint = f"{item.text or 'not looked'}: {means or 'left, right or a letter chooses'}"
+        hint = f"{item.text or 'not looked'}: {means}" if means else few
     return f"{field.label}: {hint}" if cells(field.label) >= label else hint
 
 

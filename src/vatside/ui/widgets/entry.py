@@ -25,6 +25,12 @@ ASIDE = {"=": "working", "?": "help"}
 ADVICE = "j"
 """The key that puts right what a notice is about: no unit and no number has this letter."""
 
+ONE_WORD = 1.0
+"""Seconds between two letters of one word typed for a choice (our own choice: a slow hand types two a second)."""
+
+MIN_WORD = 2
+"""Letters from which on a choice is being spelled; a single one may be pressed for its own sake (our own choice)."""
+
 
 class Entry(Input):
     """An input that knows its field; a choice turns with left and right or jumps to a letter.
@@ -74,6 +80,7 @@ class Entry(Input):
         self.cursor_blink = False
         self.field = field
         self._ahead = ""
+        self._typed_at = 0.0
         self._writing = False
 
     @property
@@ -250,17 +257,20 @@ class Entry(Input):
         elif event.character == " " and self._gives_space_away:
             self.post_message(self.Aside("space", self.path))
         elif self._names:
-            self._letter(event.character)
+            self._letter(event.character, event.time)
         else:
             return
         event.stop()
         event.prevent_default()
 
-    def _letter(self, letter: str) -> None:
+    def _letter(self, letter: str, at: float) -> None:
+        """Go on with the word that is being typed; what fits no name on its heels is more of that word: 'wool yarn'."""
         if self.path.startswith("@") and letter in "+-":
             self.post_message(self.Key(self.path, more=letter == "+"))
             return
-        for ahead in (self._ahead + letter, letter):
+        on_its_heels, self._typed_at = at - self._typed_at < ONE_WORD, at
+        longer = self._ahead + letter
+        for ahead in (longer,) if on_its_heels and len(longer) > MIN_WORD else (longer, letter):
             name = _match(self._names, ahead, self.value)
             if name:
                 self._ahead = ahead
