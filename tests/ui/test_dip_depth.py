@@ -336,8 +336,13 @@ async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:
 
 async def test_all_of_the_window_of_a_colour_is_seen_in_the_smallest_window(bench: Bench) -> None:
     """At 60 by 20 the eight steps, what they rest on and the keys have room."""
+
+    def of_cotton(desk: Desk) -> None:
+        of_wool(desk)
+        desk.type("lots.a.fibre", "cotton")
+
     async with bench(size=(60, 20)) as hands:
-        await hands.begin(lambda desk: (of_wool(desk), desk.type("lots.a.fibre", "cotton")), "finish")
+        await hands.begin(of_cotton, "finish")
         await hands.press("g")
         assert "near black" in hands.screen
         assert "yours yet." in hands.screen
