@@ -651,6 +651,7 @@ async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
         await hands.settle()
         assert "Nobody has looked at the vat for 1 h" in hands.screen
         assert "PUT IN" not in hands.screen
+        assert not any("next in" in line and "now" in line for line in hands.screen.splitlines())
         await hands.press("e")
         assert "e once more" in hands.screen
         assert not hands.desk.state.dipping.pieces

@@ -113,8 +113,9 @@ def _following(board: Board, comes: float | None, width: int) -> Row:
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
         return _beside((Span(f" {words}", "faint"),), depth_words, width)
-    when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
-    first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
+    of_vat = board.call.do in (Do.READ, Do.MEND)  # first the vat, whatever the pieces' times say
+    when = "" if of_vat else "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
+    first = " then     " if of_vat or (board.call.do is Do.ENTER and board.turning is None) else " next in  "
     name = Span(numbered(clean(coming.name), width - 24), "strong")
     return _beside((Span(first, "faint"), name, Span(f"  {when}")), depth_words, width)
 
