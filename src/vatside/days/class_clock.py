@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Sequence
-from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
 from itertools import groupby, pairwise
 
@@ -96,7 +95,7 @@ def is_teachers(step: Step) -> bool:
 def class_day(
     state: State, sheet: Sheet, now: datetime, zone: tzinfo | None = None, evaluations: int = EVALUATIONS
 ) -> ClassDay:
-    """Lay the day of a state, as everywhere; a wanted hour is kept to even where it is past or out of reach by now.
+    """Lay the day of a state, as everywhere; hours of a day whose own is past lead up to it.
 
     A day without one begins at eight, or when its plan says; one that is under way is held to what is followed.
     """
@@ -124,12 +123,9 @@ def _to_come(
     zone: tzinfo | None,
     evaluations: int,
 ) -> LaidDay:
-    """A day that is not begun: as everywhere where that is in time, else from a moment from which it would be."""
-    if wanted is not None:
-        with suppress(NoPlanError):
-            laid = lay_day(plan, sheet, day, now, zone=zone, evaluations=evaluations)
-            if laid.spare is not None and laid.spare >= 0:
-                return laid
+    """A day that is not begun: as everywhere as long as its hour is to come, else from a moment that leads up to it."""
+    if wanted is not None and wanted > now:
+        return lay_day(plan, sheet, day, now, zone=zone, evaluations=evaluations)
     plan, at = _apart(plan, day, now, wanted, zone)
     return lay_day(plan, sheet, day, at, zone=zone, evaluations=evaluations)
 
@@ -341,7 +337,10 @@ def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:
         return []
     pauses = zip(laid.laid.breaks, laid.needed.day.breaks, strict=True)
     moments = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in pauses]
-    moments += [(laid.at(laid.ready), "The vat is ready")] if laid.ready is not None else []
+    if laid.ready is not None:
+        late = day.wanted is not None and laid.at(laid.ready) > day.wanted
+        wanted = f", wanted by {day.clock(day.wanted)}" if late else ""
+        moments.append((laid.at(laid.ready), f"The vat is ready{wanted}"))
     ended = all(each.done or each.passed for each in day.steps)
     moments += [] if ended else [(laid.at(laid.laid.end), f"All done{_by(day, laid)}")]
     return [(at, Row(day.clock(at), text)) for at, text in moments]
