@@ -141,7 +141,7 @@ def _vat(f: Figures, size: Vat, facts: Facts) -> None:
     f["vat.alkali_strength"] = left / liquor
     f["vat.dyes.a"] = dry * indigotin * r.yield_.value / 100 / (dry * DEPTH / 100)
     f["vat.sharpen"], f["vat.rest"] = r.sharpen.value, r.rest.value
-    then = ROOM + (warm - ROOM) * exp(-0.17 / 60 * (20 / liquor) ** (1 / 3) * (r.sharpen.value + r.rest.value))
+    then = ROOM + (warm - ROOM) * exp(-0.17 / 60 * (20 / liquor) ** (1 / 3) * r.rest.value)
     if then <= (r.warmth.cellulose.low or 0.0) - 0.5:
         f["vat.by_then"], f["vat.warm_up"] = then, heating(liquor, then, warm, 0.0)
 

@@ -9,11 +9,12 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import plan_with, wool_plan
 
+from vatside.bench import acts
 from vatside.bench.commands import change, planned, put
 from vatside.bench.open_day import new_day
 from vatside.bench.undo import take_back
 from vatside.forms.fields import field, written
-from vatside.log.events.day import PiecesWeighed, PinCleared, PinSet, PlanChanged
+from vatside.log.events.day import LotRemoved, PiecesWeighed, PinCleared, PinSet, PlanChanged
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem
 
@@ -101,3 +102,17 @@ def test_more_pieces_than_a_lot_can_have_are_refused() -> None:
     refused = change(wool_plan(), "lots.a.mass", "5000 x 1 g")
     assert isinstance(refused, Problem)
     assert refused.text.startswith("Pieces: 5000 cannot be")
+
+
+def test_a_refused_text_goes_with_its_row(tmp_path: Path) -> None:
+    """A share of “no”, then no second fibre; a mass of “x” of a lot that is taken out: nothing is said of them."""
+    desk = new_day(tmp_path, VirtualClock())
+    lot = acts.add_lot(desk)
+    for path, text in (("lots.a.second", "silk"), ("lots.a.second_share", "no"), (f"lots.{lot}.mass", "x")):
+        desk.type(path, text)
+    assert len(desk.wrong) == 2
+    desk.type("lots.a.second", "")
+    assert list(desk.wrong) == [f"lots.{lot}.mass"]
+    desk.record(LotRemoved(lot))
+    assert desk.wrong == {}
+    desk.keeping.close()

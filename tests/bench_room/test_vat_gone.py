@@ -17,7 +17,7 @@ from vatside.log.events.day import MethodChosen, PinSet, PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
 from vatside.plan.sheet import Stage
 from vatside.recipe.worksheet import shown
-from vatside.units import Amount
+from vatside.units import Amount, Kind, to_base
 from vatside.vat.reading import PHBy, Reading
 
 
@@ -68,6 +68,22 @@ def test_nothing_is_left_to_settle_or_to_pour_of_a_vat_that_is_gone(tmp_path: Pa
     vat_acts.let_go(desk, "the waste office")
     ends = [step.id for step in desk.steps if step.group in ("Let the vat go", "Keep the vat")]
     assert {step for step in ends if step not in desk.state.done} == LEFT[method]
+    desk.keeping.close()
+
+
+@pytest.mark.parametrize(("method", "stays"), [("copperas-lime", True), ("fructose-lime", True), ("zinc-lime", False)])
+def test_only_the_clear_liquor_of_a_lime_vat_goes(tmp_path: Path, method: str, stays: bool) -> None:
+    """What lies at the bottom stays in the tub, to dry; a vat of zinc is handed over whole."""
+    desk = new_day(tmp_path, VirtualClock())
+    desk.record(MethodChosen("method", method), PlanChanged("lots.a.fibre", "cotton"), VatMade(), VatSpent())
+    account = desk.state.tending.account
+    assert account is not None
+    vat_acts.let_go(desk, "the drain, as the water company said")
+    gone = desk.state.tending.let_go
+    assert gone is not None
+    litres = to_base(gone.volume, Kind.VOLUME)
+    left = desk.sheet.value("vat.sludge") if stays else 0.0
+    assert litres == pytest.approx(account.litres - left, rel=0.03)
     desk.keeping.close()
 
 

@@ -239,8 +239,8 @@ def test_the_signs_of_readiness_come_from_a_text_that_was_seen(method: str, step
     [
         # Mairet 1938: a perfectly clear golden yellow on glass, free of dark spots, blue in about 45 seconds.
         ("dithionite-lye", "stock.look", ("glass", "clear", "golden yellow", "no dark specks", "45 s")),
-        # The same: the vat greenish yellow; one that goes blue and turbid wants reducer.
-        ("dithionite-lye", "vat.look", ("greenish yellow", "neither blue nor cloudy")),
+        # The same: the vat greenish yellow, which a reading calls yellow-green; a blue, turbid one wants reducer.
+        ("dithionite-lye", "vat.look", ("yellow-green", "neither blue nor cloudy")),
         # Mairet 1938, zinc and lime: the stock pure yellow under a blue-black scum, the vat like light ale.
         ("fructose-lime", "stock.look", ("pure yellow", "blue-black scum", "glass")),
         ("fructose-lime", "vat.look", ("light ale", "greenish means not yet")),

@@ -100,7 +100,7 @@ def test_pieces_pins_and_colours_follow_their_lot() -> None:
     ):
         day.set(f"dip.{lot}.dips", "3").happen(VatMade()).happen(DipStarted(f"{lot}.1", 5))
         found.append(day.happen(DipEnded(f"{lot}.1", 10), 5).happen(ColourNoted(lot, "mid")))
-    for group in ("Plan", "Held by hand", "Dips"):
+    for group in ("Plan", "Set by hand", "Dips"):
         assert rows(found[0], found[1], group) == {}
     assert "Shawl came out" not in rows(found[0], found[1], "Result")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -14,9 +15,11 @@ from tests.log.played import Played
 from tests.log.strategies import sessions
 from tests.plan.plans import kept_vat, plan_with, wool_plan
 
+from vatside.dayline.day_steps import steps
+from vatside.dayline.laid_day import lay_day
 from vatside.days.blues import dipped
 from vatside.days.lots import FILL, STRENGTH, scaled_lots, tidy
-from vatside.days.repeat import afresh, new_day_from, offers, repeat
+from vatside.days.repeat import afresh, new_day_from, offers, on_its_day, repeat
 from vatside.days.replay import timeline
 from vatside.days.why_apart import before_and_after
 from vatside.forms.fields import plan_problems, rows, value_problem
@@ -79,7 +82,7 @@ def test_an_amount_that_went_in_before_the_plan_changed_is_offered() -> None:
     """The stock was made for half the fibre: that is what the jar held."""
     day = Played(skeins()).done("stock.paste").set("lots.a.pieces", "8").set("lots.a.mass", "908 g")
     offer = offered(day)["stock.pigment"]
-    assert (offer.planned, offer.actual) == ("25.9 g", "13.0 g")
+    assert (offer.planned, offer.actual) == ("25.9 g", "13 g")
 
 
 def test_a_wait_that_was_not_sat_out_says_nothing_of_its_length() -> None:
@@ -273,6 +276,35 @@ def test_the_hour_stays_and_the_date_goes() -> None:
     day = Played().set("ready_by", "2026-05-02 10:00")
     assert repeat(day.session).ready_by == "10:00"
     assert repeat(Played().session).ready_by is None
+
+
+@pytest.mark.parametrize(
+    ("now", "hour", "wanted"),
+    [
+        ("2026-05-02T03:00", "10:00", "2026-05-02T10:00"),
+        ("2026-05-02T09:30", "10:00", "2026-05-03T10:00"),  # to come, but not in so short a time
+        ("2026-05-02T13:00", "10:00", "2026-05-03T10:00"),
+    ],
+)
+def test_a_repeated_day_is_on_the_first_day_on_which_it_can_be_met(now: str, hour: str, wanted: str) -> None:
+    """Done again on the same day, its hour is tomorrow's: it begins in time, and never in the past."""
+    at = datetime.fromisoformat(now).replace(tzinfo=UTC)
+    plan = on_its_day(repeat(Played().set("ready_by", hour).session), at, UTC)
+    assert plan.ready_by == wanted
+    sheet = compute(plan)
+    day = lay_day(plan, sheet, steps(plan, sheet), at, zone=UTC, evaluations=25)
+    assert day.begin >= at
+    assert day.spare is not None
+    assert day.spare >= 0
+
+
+def test_an_hour_for_the_end_of_a_repeated_day_is_one_that_can_be_met() -> None:
+    """All done by 17:00, done again at 16:30, is tomorrow at five; a day without an hour gets none."""
+    at = datetime(2026, 5, 2, 16, 30, tzinfo=UTC)
+    day = Played().set("place.home_by", "17:00")
+    assert on_its_day(repeat(day.session), at, UTC).place.home_by == "2026-05-03T17:00"
+    plain = repeat(Played().session)
+    assert on_its_day(plain, at, UTC) == plain
 
 
 def test_scaled_lots_weigh_what_was_asked_for() -> None:

@@ -6,9 +6,12 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 
 from vatside.dips.lot import dips_lines, dips_words
+from vatside.log.fold import fold, sheet_of
 from vatside.plan.plan import Learned, Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import loaded_of
 
 
 def words(plan: Plan) -> str:
@@ -28,7 +31,7 @@ def numbers(plan: Plan) -> str:
 
 def test_without_results_it_is_the_table_alone() -> None:
     """The starter's linen rests on the practice table."""
-    assert words(starter_plan()) == f"{numbers(starter_plan())}: the table alone"
+    assert words(starter_plan()) == f"{numbers(starter_plan())}: no result of yours yet"
 
 
 def test_with_results_they_are_counted() -> None:
@@ -42,13 +45,19 @@ def test_with_results_they_are_counted() -> None:
 def test_results_of_other_fibres_say_nothing_of_this_one() -> None:
     """What wool took says nothing of linen."""
     wool = evolve(starter_plan(), learned=(Learned("protein", 0.9, 0.2, 3),))
-    assert words(wool).endswith(": the table alone")
+    assert words(wool).endswith(": no result of yours yet")
+
+
+def test_a_range_is_not_said_twice() -> None:
+    """Where the pieces take as few and as many dips as the range has, it stands there once."""
+    day = fold(loaded_of(samples_folder() / "finished-day.json").session)
+    assert dips_words(day.plan, sheet_of(day), day.plan.lots[0]) == "5 to 6 dips: no result of yours yet"
 
 
 def test_what_she_holds_is_said_to_be_hers() -> None:
     """Held dips, and a held uptake."""
-    assert words(plan_with(starter_plan(), dip__a__dips="4")) == "4 dips, as you hold them"
-    assert words(plan_with(starter_plan(), dip__a__factor="80 %")).endswith(", by the uptake you hold")
+    assert words(plan_with(starter_plan(), dip__a__dips="4")) == "4 dips, as you set them"
+    assert words(plan_with(starter_plan(), dip__a__factor="80 %")).endswith(", by the uptake you set")
 
 
 def test_lots_of_which_the_same_is_said_share_a_line() -> None:
@@ -57,4 +66,4 @@ def test_lots_of_which_the_same_is_said_share_a_line() -> None:
     for name in ("Runner", "Apron"):
         plan = evolve(plan, lots=(*plan.lots, evolve(plan.lots[0], id=new_lot(plan).id, name=name)))
     plan = plan_with(plan, dip__a__dips="4", dip__b__dips="4", dip__c__dips="4")
-    assert dips_lines(plan, compute(plan)) == ("Linen napkins, Runner and 1 more lot: 4 dips, as you hold them",)
+    assert dips_lines(plan, compute(plan)) == ("Linen napkins, Runner and 1 more lot: 4 dips, as you set them",)

@@ -29,6 +29,7 @@ from vatside.log.fold import State, apply, fold, initial_state
 from vatside.log.vat_account import kept_vat, standing_at
 from vatside.log.waits import after as later
 from vatside.log.words.day import log_lines
+from vatside.log.words.vat import care_words
 from vatside.outlook import vat_facts
 from vatside.outlook.vat import Outlook
 from vatside.recipe.compute import compute
@@ -197,6 +198,7 @@ COTTON = PlanChanged("lots.a.fibre", "cotton")
         ((reading(pH=11.5), reading()), False),
         ((reading(pH=11.5), reading(pH=11.45)), True),
         ((reading(pH=11.5), TO_COOL, reading(pH=12.1, pH_temperature=Amount(25, "degC"))), True),
+        ((reading(pH=11.5), CorrectionMade(remedy="warm", warmed_to=Amount(47, "degC")), reading(pH=11.5)), True),
         ((reading(pH=11.5), reading(pH=9.5)), False),
         ((reading(pH=11.5), CorrectionMade(water=Amount(5, "L")), reading(pH=11.5)), False),
         ((CorrectionMade(water=Amount(5, "L")), reading(pH=11.5), reading(pH=11.5)), True),
@@ -401,3 +403,17 @@ def test_a_vat_read_blue_has_no_more_reducer_than_the_least() -> None:
     assert read.tending.account is not None
     assert reducer_between(read.tending.account, "thiourea dioxide") == pytest.approx((0, least, least), abs=1e-6)
     assert read.tending.account.is_alive
+
+
+@pytest.mark.parametrize(
+    ("finding", "remedy", "words"),
+    [
+        ("dust", "settle", "Vat: let it settle (lime or sediment stirred up)"),
+        ("foam", "skim", "Vat: skim the foam aside and keep it (air whipped in, or soap in the fibre)"),
+        ("too-warm", "cold-bath", "Vat: vat cooling (warmer than the fibre or the reducer likes)"),
+        ("", "", "Vat: by hand"),
+    ],
+)
+def test_what_brought_nothing_in_is_named_by_its_order(finding: str, remedy: str, words: str) -> None:
+    """Let settle, skimmed, cooled: the log says what was done, not only what it was for."""
+    assert care_words(CorrectionMade(finding=finding, remedy=remedy), folded().plan) == words

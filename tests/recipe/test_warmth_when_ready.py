@@ -1,16 +1,23 @@
-"""A vat that cools below its window while it sharpens and rests is warmed before the first dip, by amounts."""
+"""A vat that cools below its window while it rests is warmed before the first dip, by amounts."""
 
 from __future__ import annotations
 
 from math import exp
 
 import pytest
+from tests.log.makers import session
 from tests.plan.plans import plan_with
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
+from vatside.dips.run import cools
+from vatside.log.events.day import PlanChanged
+from vatside.log.events.vat import VatMade
+from vatside.log.fold import fold
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
+from vatside.units import Amount
+from vatside.vat.account_changes import Keeping, aged
 
 
 def rest(plan: Plan) -> str:
@@ -19,13 +26,19 @@ def rest(plan: Plan) -> str:
 
 
 def test_what_it_has_cooled_to_by_hand() -> None:
-    """Newton: 47 degrees in a room of 20, for the minutes of sharpening and rest; 20.2 L on 1.5 kW warm it again.
+    """Newton: 47 degrees in a room of 10, for the minutes of its rest; 20.2 L on 1.5 kW warm it again.
 
-    A tub of 20 L usually loses 17 % of its warmth above the room an hour.
+    A tub of 20 L usually loses 17 % of its warmth above the room an hour. The account, which begins with the stock in
+    it, comes to the same.
     """
-    sheet = compute(plan_with(None, method="dithionite-lye"))
-    minutes = sheet.value("vat.sharpen") + sheet.value("vat.rest")
-    assert sheet.value("vat.by_then") == pytest.approx(20 + 27 * exp(-0.17 * minutes / 60), abs=0.3)
+    held = PlanChanged("lots.a.fibre", "wool"), PlanChanged("water.room", Amount(10, "degC"))
+    state = fold(session(*held, PlanChanged("method", "dithionite-lye"), VatMade()))
+    sheet, made = compute(state.plan), state.tending
+    minutes = sheet.value("vat.rest")
+    assert sheet.value("vat.by_then") == pytest.approx(10 + 37 * exp(-0.17 * minutes / 60), abs=0.3)
+    assert made.account is not None
+    stood = aged(made.account, minutes / 60, Keeping("sodium dithionite", cools(made.account.litres), 10))
+    assert stood.celsius == pytest.approx(sheet.value("vat.by_then"), abs=0.1)
     rise = 47 - sheet.value("vat.by_then")
     assert sheet.value("vat.warm_up") == pytest.approx(sheet.value("vat.liquor") * 4.18 * rise / 1.5 / 60, rel=0.02)
 

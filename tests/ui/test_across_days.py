@@ -8,7 +8,7 @@ import pytest
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.days.repeat import again
+from vatside.days.repeat import Offer, again
 from vatside.log.events.day import (
     ColourNoted,
     Event,
@@ -23,7 +23,8 @@ from vatside.log.events.vat import SwatchRecorded
 from vatside.storage.session_file import SessionFile
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.past.compare import CompareScreen
-from vatside.ui.past.repeat import RepeatScreen
+from vatside.ui.past.repeat import RepeatScreen, repeat_rows
+from vatside.ui.text.rows import UNICODE, cells
 from vatside.units import Amount
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
@@ -45,6 +46,15 @@ def on_disk(tmp_path: Path, name: str, *events: Event) -> Path:
     path = tmp_path / "sessions" / f"{name}.json"
     SessionFile.write_new(path, session(*events)).close()
     return path
+
+
+@pytest.mark.parametrize("width", range(56, 100))
+def test_what_an_amount_becomes_is_never_cut(width: int) -> None:
+    """However wide the window, the new number stands there whole, on a row of its own if need be."""
+    offer = Offer("vat.reducer", "Vat: Reducer to sharpen", "0.5 g", "1.6 g with corrections", Amount(1.6, "g"))
+    rows = repeat_rows("Day", "360 g", "", (), [offer], (), lambda _path: "0.5 g", width, UNICODE)
+    assert any(item.text.rstrip().endswith("→ now 0.5 g") for item in rows)
+    assert all(cells(item.text) <= width for item in rows)
 
 
 async def choose(hands: Hands, path: Path) -> None:

@@ -13,9 +13,12 @@ from tests.ui.hands import Bench, Hands, wool_day
 from tests.ui.seen import pairs
 
 from vatside.bench import acts
+from vatside.bench.desk import Desk
+from vatside.bench.glance import next_of_day
 from vatside.dayline.day_words import deeds, why
 from vatside.dayline.what_if import Help
-from vatside.log.events.day import PlanChanged
+from vatside.log.events.day import PlanChanged, StepDone
+from vatside.plan.sheet import Stage
 from vatside.storage.places import themes_folder
 from vatside.ui.line.beside import WAY_S, way_of
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
@@ -23,6 +26,7 @@ from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import ASCII, UNICODE, Row, cells
 from vatside.ui.theme.looks import read_looks
 from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.ask import value_rows
 
 PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")
 LATE = plan_of("wool, 200 g, 2 pieces, medium", home_by="2026-12-01T09:00")
@@ -222,6 +226,30 @@ async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
         await hands.until(lambda: " Next " in hands.screen)
 
 
+def hold_the_scour(desk: Desk) -> None:
+    """Do all of the scour up to its bath, which is begun."""
+    scour = [step for step in desk.steps if step.stage is Stage.SCOUR]
+    hold = next(step for step in scour if ".hold." in f"{step.id}.")
+    for step in scour[: scour.index(hold)]:
+        desk.record(StepDone(step.id))
+    acts.do(desk, hold)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_a_small_window_says_what_comes_first_on_another_stage(bench: Bench, size: tuple[int, int]) -> None:
+    """While the fibre is scoured the stock is to be begun: whoever looks at the scour alone would be hours late."""
+    async with bench(size=size, clock=VirtualClock(CLOCK)) as hands:
+        await hands.begin(hold_the_scour, "scour")
+        coming = next_of_day(hands.desk.steps, hands.day.glance.progress, hands.day.steps.starts)
+        assert coming is not None
+        assert coming.stage is Stage.STOCK
+        hands.day.say("")
+        await hands.settle()
+        assert f" Next {hands.day.steps.starts[coming.id]:%H:%M} Stock: " in hands.screen
+        await hands.to("stock")
+        assert "Next " not in hands.screen
+
+
 async def test_one_fewer_and_one_who_comes_late_are_two_keys_each(bench: Bench) -> None:
     """`x` and the lot take a piece out with its share, `=` and its letter set the hour at which a lot is there."""
     async with bench(clock=VirtualClock(CLOCK)) as hands:
@@ -282,3 +310,26 @@ def test_a_search_stands_still_until_no_key_comes_any_more() -> None:
     give_way()
     give_way()
     assert waited == [WAY_S, WAY_S]
+
+
+@pytest.mark.parametrize("width", range(40, 80))
+def test_what_the_day_counts_on_stands_off_its_name(width: int) -> None:
+    """However long a name, two columns stand between it and its value."""
+    others = [("1", "Hobs", "1"), ("c", "Linen napkins with a hem is there by", "not said")]
+    rows = [item.text for item in value_rows(others, width)]
+    assert [row.rpartition("  ")[2] for row in rows] == ["1", "not said"]
+    assert all(cells(row) <= width for row in rows)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_window_of_words_is_no_taller_than_its_words(bench: Bench, size: tuple[int, int]) -> None:
+    """The reason for a step is a line or two, and the day stays in sight around it; a long help takes all there is."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        await hands.press("escape", "o", "z", "enter")
+        top, bottom = (next(n for n, line in enumerate(hands.screen.splitlines()) if sign in line) for sign in "┏┗")
+        assert "Why then?" in hands.screen
+        assert 4 <= bottom - top <= 8
+        await hands.press("escape", "question_mark")
+        assert "Esc back" in hands.screen
+        assert "another" in hands.screen

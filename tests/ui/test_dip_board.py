@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from attrs import evolve
 from tests.ui.hands import STANDS, Bench, Hands, of_wool
@@ -500,6 +502,22 @@ async def test_what_comes_next_stands_there_as_long_as_it_is_to_do(bench: Bench,
         await hands.later(1)
         assert "cover the vat" not in hands.screen
         assert "Nothing is left to do at the vat" in hands.screen
+        assert "1  Nothing" not in hands.screen, "one thing is no list"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (113, 30), (120, 40), (140, 40)])
+async def test_what_is_said_of_a_piece_is_never_cut(bench: Bench, size: tuple[int, int]) -> None:
+    """The hour at which it came there gives way to it, and two columns stand before what it comes to."""
+    async with bench(size=size) as hands:
+        await dip_day(hands)
+        hands.desk.type("lots.a.name", "Panels for the kitchen window")
+        hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        hands.desk.record(DipStarted("a.2", 10))
+        await hands.later(20 * 60)
+        await hands.press("q")
+        lines = [line for line in hands.screen.splitlines() if re.search("airing|in the vat", line)]
+        assert [bool(re.search("aired enough|! lift it out", line)) for line in lines] == [True, True], lines
+        assert not any(re.search(r"\S ?comes to", line) for line in lines), lines
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -633,6 +651,7 @@ async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
         await hands.settle()
         assert "Nobody has looked at the vat for 1 h" in hands.screen
         assert "PUT IN" not in hands.screen
+        assert not any("next in" in line and "now" in line for line in hands.screen.splitlines())
         await hands.press("e")
         assert "e once more" in hands.screen
         assert not hands.desk.state.dipping.pieces

@@ -13,6 +13,7 @@ from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.ui.text.form_rows import cut_choice, form_rows, words
 from vatside.ui.text.rows import cells
+from vatside.vat.reading_form import reading_fields
 
 
 def field(plan: Plan, stage: Stage, path: str) -> FormRow:
@@ -43,6 +44,13 @@ def test_a_choice_of_few_names_them_all() -> None:
     plan = starter_plan()
     below = " ".join(line.text.strip() for line in words(field(plan, Stage.PLAN, "lots.a.form"), {}, 40, 20))
     assert "skeins, cloth, garments, loose fibre" in below
+
+
+def test_not_having_looked_is_no_name_among_them() -> None:
+    """A look that is not made yet has no name: it begins the row of what could be seen with no comma."""
+    clarity = next(item for item in reading_fields() if item.label == "Clarity")
+    below = " ".join(line.text.strip() for line in words(FormRow(clarity, ""), {}, 60, 20))
+    assert "chooses: clear, cloudy" in below
 
 
 @pytest.mark.parametrize(("tap", "mg"), [(TapKind.HARD, 300), (TapKind.UNKNOWN, 150), (TapKind.SOFT, 40)])

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from rich.color import Color as RichColor
 from rich.color import ColorSystem
+from rich.style import Style
 from tests.ui.hands import Bench, Hands
-from tests.ui.seen import Pair, pairs
+from tests.ui.seen import Pair, pairs, seen
 from textual.color import Color
 
 from vatside.storage.places import themes_folder
@@ -90,6 +91,16 @@ def test_the_chosen_row_cannot_be_missed(look: Look) -> None:
 
 
 @pytest.mark.parametrize("look", SHIPPED, ids=lambda look: look.id)
+def test_a_strip_of_cloth_looks_the_same_on_the_chosen_row(look: Look) -> None:
+    """In light ink on a dark row, the piece with the most dips would look the palest."""
+    colours = look.theme().variables
+    for step in range(5):
+        chosen, usual = inks(colours, Ground.CHOSEN)[f"ripe{step}"], inks(colours)[f"ripe{step}"]
+        assert chosen.color == usual.color
+        assert chosen.bgcolor == Style.parse(f"on {colours['paper']}").bgcolor
+
+
+@pytest.mark.parametrize("look", SHIPPED, ids=lambda look: look.id)
 def test_thumbs_and_seams_can_be_told_from_the_paper(look: Look) -> None:
     """What a scroll bar and a line are drawn with has 3:1."""
     assert contrast(look.colours["seam"], look.colours["paper"]) >= SHAPES
@@ -135,6 +146,17 @@ def test_the_paper_of_256_colours_is_grey(look: Look) -> None:
 def test_a_full_terminal_gets_the_look_as_it_is() -> None:
     """True colours are left alone, and so is a terminal of unknown colours."""
     assert [look_for(SHIPPED[0], system) for system in ("truecolor", None)] == [SHIPPED[0]] * 2
+
+
+async def test_what_is_not_typed_yet_is_no_fault(bench: Bench) -> None:
+    """A hint below an empty line is faint; only what cannot be taken is copper."""
+    async with bench() as hands:
+        await hands.new_day()
+        colours = hands.app.current_theme.variables
+        for keys, wrong in (("escape", "w"), False), (("enter",), True):
+            await hands.press(*keys)
+            [ink] = {item.ink.hex for item in seen(hands.app) if "how long and what for" in item.text}
+            assert ink.lower() == colours["copper" if wrong else "faint"].lower(), keys
 
 
 async def test_no_colour_means_none(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:

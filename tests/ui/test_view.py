@@ -164,6 +164,14 @@ def test_only_the_block_that_rings_turns_and_what_was_heard_keeps_its_edge() -> 
     assert not any(span.role == "over" for line in rows[12:] for span in line.spans)
 
 
+def test_that_it_is_over_is_never_cut() -> None:
+    """Its name gives way to the state, beside three others in a small window."""
+    calls = [wait(number, -1100.0, f"Air Window panels {number}", ringing=number > 2) for number in (1, 2, 3, 4)]
+    text = "\n".join(item.text for item in far_rows(calls, "Stir", "f back", 60, 20, UNICODE))
+    assert text.count("over, quiet") == text.count("OVER !") == 2
+    assert all(re.search(rf"{number} AIR W[A-Z ]*… {number}  (OVER|over)", text) for number in (1, 2, 3, 4))
+
+
 def test_names_are_as_large_as_letters_go() -> None:
     """Words that find no room are left out; the number that tells like pieces apart stays."""
     rows = far_rows([wait(1, 700.0, "Air Linen tea towels of the far table 7")], "Stir", "f back", 80, 24, UNICODE)
@@ -198,7 +206,7 @@ def test_a_quieted_wait_looks_unlike_one_that_rings() -> None:
     [found] = wait_rows([heard], None, 80, 3, UNICODE)
     assert "over +12:00" in found.text
     assert "quiet" in found.text
-    for late, words in ((heard, "over 12 min, quiet"), (evolve(heard, ringing=True), "OVER !")):
+    for late, words in ((heard, "over, quiet"), (evolve(heard, ringing=True), "OVER !")):
         text = "\n".join(item.text for item in far_rows([late], "", "f back", 80, 24, UNICODE))
         assert words in text
         assert ("OVER" in text) is late.ringing

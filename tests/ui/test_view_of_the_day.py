@@ -26,6 +26,7 @@ from vatside.ui.day.step_list import day_rows, done_words, step_rows
 from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, opening_stage, stage_views, time_spans
 from vatside.ui.text.rows import ASCII, UNICODE, cells
 from vatside.ui.windows.notices import all_rows, banner_rows
+from vatside.units import show_minutes
 
 PLAN = evolve(starter_plan("Market day"), ready_by="2026-05-02T18:00")
 SHEET = compute(PLAN)
@@ -258,6 +259,18 @@ def test_a_running_step_shows_what_is_left() -> None:
     wait = WaitView("w1", 1, step.wait_label, 90.0, 0.5, step=step.id)
     lines = [item.text for item in step_rows(STOCK, progress(running={step.id: wait}), 60, UNICODE)]
     assert any(line.rstrip().endswith("1:30") and "◷" in line for line in lines)
+
+
+@pytest.mark.parametrize("width", range(30, 70))
+def test_the_length_of_a_wait_does_not_read_on_from_the_words_before_it(width: int) -> None:
+    """Two columns at least stand between them, so that nobody reads "7.5 L of 30 min"."""
+    firsts = {item.id: item.minutes for item in STEPS if item.minutes}
+    for item in step_rows(STEPS, progress(), width, UNICODE):
+        length = show_minutes(firsts.get(item.key) or 0)
+        if item.key in firsts and item.text.endswith(length):
+            del firsts[item.key]
+            assert item.text.removesuffix(length).endswith("  "), item.text
+    assert not firsts
 
 
 @pytest.mark.parametrize("signs", [UNICODE, ASCII])

@@ -11,6 +11,7 @@ from vatside.bench import commands
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
+from vatside.dayline.step_uses import uses
 from vatside.dayline.steps import Step
 from vatside.dips.rotation import Place
 from vatside.log.events.day import (
@@ -28,7 +29,7 @@ from vatside.log.events.day import (
 )
 from vatside.log.waits import BREAK_NAME
 from vatside.plan.plan import Lot, Plan
-from vatside.plan.sheet import Remedy
+from vatside.plan.sheet import Remedy, Stage
 from vatside.plan.starter import new_lot
 from vatside.units import (
     Amount,
@@ -77,8 +78,17 @@ def do(desk: Desk, step: Step) -> str:
 
         return farther.keep_vat(desk, "", StepDone(step.id))
     begins, ends = care.begins_with(step.id, desk.state), care.ended(step.id, desk.state, desk.sheet)
+    counted = _counted_all_the_same(desk, step) if begins else ""
     desk.log(*_dips_before(desk, step), StepDone(step.id), *begins, *ends)
-    return f"Done; {SAYS.get(step.id, 'u takes it back')}."
+    return f"Done; {SAYS.get(step.id, 'u takes it back')}.{counted}"
+
+
+def _counted_all_the_same(desk: Desk, step: Step) -> str:
+    """Say which powders the account of the vat that now begins has in it, though their steps are not ticked."""
+    before = desk.steps[: desk.steps.index(step)]
+    left = [one for one in before if one.stage in (Stage.STOCK, Stage.VAT) and one.id not in desk.state.done]
+    put_in = [one for one in left if any(uses(desk.plan, desk.sheet, one.id))]
+    return f" Not ticked, but counted as in it: {put_in[0].text.partition(';')[0]}." if put_in else ""
 
 
 def _dips_before(desk: Desk, step: Step) -> tuple[Event, ...]:

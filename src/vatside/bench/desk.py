@@ -17,6 +17,7 @@ from vatside.bench.noticed import Marks, Noticed
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
+from vatside.dayline.step_uses import as_gone_in
 from vatside.dayline.steps import Step
 from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
@@ -86,6 +87,7 @@ class Desk:
         self.wrong: dict[str, Wrong] = {}
         self._marks = Marks()
         self._noticed = Noticed()
+        self._pointless: tuple[State, Sheet, frozenset[str]] | None = None
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
         self.line_seen: Lays | None = None
@@ -147,7 +149,7 @@ class Desk:
         return begun_with(self.state)
 
     def _show(self, event: Event) -> None:
-        plan = commands.planned(self.state.plan, event)
+        plan = as_gone_in(self.state.done, self.state.plan, commands.planned(self.state.plan, event))
         if plan != self.plan:
             self.typed, self.typed_at = event, self.clock.now().elapsed
             self._draft(plan)
@@ -165,7 +167,14 @@ class Desk:
     def _draft(self, plan: Plan) -> None:
         old, sheet = self.base if self.entry else (self.plan, self.sheet)
         self._work_out(plan)
+        self._drop_refused()
         self._marks.put((old, sheet), (plan, self.sheet), self.seconds)
+
+    def _drop_refused(self) -> None:
+        """Say no more of a refused text whose row has gone with what the plan holds now."""
+        if any(path != self.entry for path in self.wrong):
+            there = {self.entry, *(row.path for stage in Stage for row in fields(self.plan, stage))}
+            self.wrong = {path: wrong for path, wrong in self.wrong.items() if path in there}
 
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
@@ -286,20 +295,30 @@ class Desk:
     @property
     def is_made(self) -> bool:
         """Tell whether no step of the vat is left to do."""
-        return all(step.id in self.state.done for step in self.steps_in(Stage.VAT))
+        return all(step.id in self.state.done or step.id in self.passed for step in self.steps_in(Stage.VAT))
 
     def skipped(self, step: Step) -> tuple[Step, ...]:
-        """The steps of the same stage and bath that stand before a step and are neither done nor running."""
+        """The steps of the same stage and bath that stand before a step and are neither over nor running."""
         steps = [item for item in self.steps_in(step.stage) if item.group == step.group]
         before = steps[: steps.index(step)] if step in steps else []
-        running_steps = {wait.step for wait in self.state.waits}
-        return tuple(item for item in before if item.id not in self.state.done and item.id not in running_steps)
+        over = {*self.state.done, *self.passed, *(wait.step for wait in self.state.waits)}
+        return tuple(item for item in before if item.id not in over)
 
     def glance(self, now: Moment) -> Glance:
         """Look at everything that moves with the clock."""
         waits = self.waits(now)
         running_steps = {wait.step: wait for wait in waits if wait.step}
-        return Glance(now, waits, Progress(self.state.done.keys(), running_steps), self.marks())
+        return Glance(now, waits, Progress(self.state.done.keys(), running_steps, self.passed), self.marks())
+
+    @property
+    def passed(self) -> frozenset[str]:
+        """The steps that have become pointless by what the log says; worked out once for each state of it."""
+        known = self._pointless
+        if known is None or known[0] is not self.state or known[1] is not self.sheet:
+            from vatside.outlook.session_day import passed_of  # late: nothing of it is needed before the first paint
+
+            known = self._pointless = (self.state, self.sheet, passed_of(self.state, self.sheet, self.steps))
+        return known[2]
 
     # The waits
 

@@ -102,11 +102,18 @@ class Progress:
     done: AbstractSet[str]
     running: Mapping[str, WaitView]
     """Running waits by their step."""
+    passed: AbstractSet[str] = frozenset()
+    """Steps that nobody ticked and that have become pointless."""
+
+    @property
+    def over(self) -> AbstractSet[str]:
+        """Steps of which nothing is left to do."""
+        return self.done | self.passed
 
 
 def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the first step that is neither done nor running."""
-    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
+    """Give the first step that is neither over nor running."""
+    return next((item for item in steps if item.id not in progress.over and item.id not in progress.running), None)
 
 
 MAKES_READY = (Stage.SCOUR, Stage.STOCK, Stage.VAT)

@@ -148,5 +148,5 @@ def _view(day: LeftDay, wait: Wait, number: int, now: Moment) -> WaitView:
     call = ringing(wait, now)
     asked = call.label if call is not None and not call.over else ""
     left = remaining(wait, now) if is_over(wait, now) else max(remaining(wait, now), 1.0)
-    label = f"{day.title}: {wait.label}"
+    label = f"{wait.label}, {day.title}"
     return WaitView(f"{day.path}:{wait.id}", number, label, left, elapsed_share(wait, now), ringing=True, nudge=asked)

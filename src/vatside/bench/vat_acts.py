@@ -28,7 +28,7 @@ from vatside.outlook.vat_deeds import (
     rest_of,
     wait_after,
 )
-from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
+from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, goes_l, needs_no_acid, pHs_round_acid, total_given
 from vatside.outlook.vat_facts import dye_seen, is_good, weighable
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
@@ -259,7 +259,8 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
     over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
-    desk.log(*insisted, events.VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
+    gone = events.VatLetGo(as_measured(goes_l(state)), before, acid, amount, after, where)
+    desk.log(*insisted, gone, *over)
     return "Written down: the vat is gone. u takes it back."
 
 

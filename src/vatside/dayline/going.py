@@ -33,6 +33,9 @@ class Going:
     absences: tuple[tuple[int, int, int], ...] = ()
     """(from, to, people) that are not there, as when everybody stops; minutes."""
 
+    vat_over: bool = False
+    """It was let go, is kept, or was seen to stay blue: nothing more goes in today."""
+
     @property
     def begun(self) -> bool:
         """Tell whether anything of the day was done; who only takes a break has not begun."""

@@ -12,11 +12,11 @@ from math import ceil, floor
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses
-from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.hours import NIGHT_MIN, Hours
 from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
-from vatside.dayline.rounds import BETWEEN, COVER, WET, Dipped, Round, add_dips, entries, rounds
+from vatside.dayline.passed import passed
+from vatside.dayline.rounds import WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dips.entry_rule import rests
@@ -102,7 +102,7 @@ def needed(
     hours = Hours(plan, begin, zone, stays_up)
     dip_rounds = rounds(
         entries(
-            pieces(plan, sheet),
+            () if going.vat_over else pieces(plan, sheet),
             rests(sheet),
             pauses().handling.value,
             going.standings,
@@ -112,7 +112,9 @@ def needed(
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
-    dipped = add_dips(draft, of_dips, dip_rounds, vat, hangs, begun=bool(going.standings))
+    been_in = {piece.rpartition(".")[0] for piece in going.standings}
+    to_hang = {lot: hang for lot, hang in hangs.items() if lot not in been_in}
+    dipped = add_dips(draft, of_dips, dip_rounds, vat, to_hang, begun=bool(going.standings))
     finish = [step for step in steps if step.stage is Stage.FINISH]
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
@@ -120,7 +122,9 @@ def needed(
     add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
     _close(draft)
     _released(draft, plan, hours)
-    running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, vat, hangs, going))
+    over = passed(plan, sheet, steps, going)
+    gone_by = [name for name, step in draft.steps.items() if step.id in over and name not in dipped.tasks]
+    running = _facts(draft, going, dipped.tasks, gone_by)
     day = _day(draft, plan, sheet, hours, going, running)
     ready = _ready(day, vat, None if going.standings else next(iter(dipped.tasks), None))
     day = _due(day, ready, hours.minute(plan.ready_by), at_start=ready in dipped.tasks)
@@ -233,28 +237,17 @@ def _to_come(draft: Draft, name: str, first: int, running: Mapping[str, int], go
     return evolve(task, nudges=kept if name in going.waits else ())
 
 
-def _passed(
-    draft: Draft, of_dips: Sequence[Step], ready: str | None, hangs: Mapping[str, str], going: Going
-) -> set[str]:
-    """What has passed once a piece was in: what finds the vat ready, its lot's scour, all that comes before dips."""
-    if not going.standings:
-        return set()
-    lots = {piece.rpartition(".")[0] for piece in going.standings}
-    first = {step.id for step in of_dips if step.id not in (GENTLE, ROTATE, BETWEEN, COVER)}
-    return {name for name in (ready, *first, *(hangs.get(lot) for lot in lots)) if name in draft.tasks and name}
-
-
 def _facts(draft: Draft, going: Going, rounds: Collection[str], passed: Collection[str]) -> dict[str, int]:
     """When what is done, what waits, and what has passed without a tick, began: so that it ends when it did, or will.
 
     What must come before something that has begun has passed; rounds have not, whose pieces the board counts.
     """
     facts = _told(draft, going, rounds)
+    todo = list(facts)
     facts |= {name: -draft.tasks[name].minutes for name in passed if name not in facts}
     before: dict[str, list[Link]] = {}
     for link in draft.links:
         before.setdefault(link.last, []).append(link)
-    todo = list(facts)
     while todo:
         last = todo.pop()
         for link in before.get(last, ()) if last != WET else ():  # lots may still simmer while others are kept wet

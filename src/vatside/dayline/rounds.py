@@ -242,13 +242,15 @@ def _rounds(draft: Draft, by_id: Mapping[str, Step], dip_rounds: Sequence[Round]
             break
         task = draft.add(step, _round(number + 1, dip_round))
         earlier = dip_rounds[number - 1] if number else None
-        if earlier is None:
+        last = tasks[-1] if tasks else before
+        if dip_round.phase and (earlier is None or not earlier.phase) and BETWEEN in by_id:
+            between = draft.add(by_id[BETWEEN])
+            if last:
+                draft.link(last, between)
+            draft.link(between, task)
+        elif earlier is None:
             if before:
                 draft.link(before, task)
-        elif earlier.phase != dip_round.phase and BETWEEN in by_id:
-            between = draft.add(by_id[BETWEEN])
-            draft.link(tasks[-1], between)
-            draft.link(between, task)
         else:
             least = max(_length(earlier), ceil(dip_round.begin - earlier.begin - 1e-6))
             draft.link(tasks[-1], task, least)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import reduce
+from math import isclose
 
 from attrs import frozen
 
@@ -11,9 +13,11 @@ from vatside.catalogue.load import materials, steps_of
 from vatside.dayline.day_steps import steps
 from vatside.plan.batches import baths
 from vatside.plan.measures import ROLES, method_of, powder
+from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
+from vatside.units import Amount
 
 _OF_A_BATH = re.compile(r"((?:scour|finish)\.[\w-]+)\.([a-z_]+)(?:\.\d+)?")
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
@@ -71,6 +75,40 @@ def material_of(plan: Plan, figure: str) -> str | None:
     key = figure.rpartition(".")[2]
     key = _KEYS.get(key, key)
     return powder(plan, key).id if key in ROLES or key in materials() else None
+
+
+def as_gone_in(done: Iterable[str], old: Plan, new: Plan) -> Plan:
+    """Give the changed plan with what is in stock and vat already held, where the change would have it otherwise.
+
+    `done` are the steps done. What was typed or freed itself stays so. Another purity, or another weight of a spoon,
+    says what went in and holds nothing; nor does a kept vat, whose plan is what it lacks.
+    """
+    if old == new or new.kept is not None or (old.shelf, old.method) != (new.shelf, new.method):
+        return new
+    before, after, pinned = compute(old), compute(new), {pin.figure for pin in (*old.pins, *new.pins)}
+    values = {figure: before.value(figure) for figure in _gone_in(old, before, done) if figure not in pinned}
+    if all(isclose(after.value(figure), value, rel_tol=1e-6) for figure, value in values.items()):
+        return new
+    held = ((figure, _as_weighed(value, before[figure].unit)) for figure, value in values.items())
+    return reduce(lambda plan, pin: set_value(plan, *pin), held, new)
+
+
+def _as_weighed(value: float, unit: str) -> Amount:
+    return (
+        Amount(float(f"{1000 * value:.3g}"), "mL") if unit == "L" and value < 1 else Amount(float(f"{value:.3g}"), unit)
+    )
+
+
+def _gone_in(plan: Plan, sheet: Sheet, done: Iterable[str]) -> Iterator[str]:
+    """Give the figures of stock and vat that can be held, and that steps done have put in: powders and litres."""
+    for step in done:
+        if step in ("stock.water", "vat.fill"):  # the litres of either have the name of the step
+            names = [step]
+        else:
+            names = [name for name in figures_in(plan, step) if material_of(plan, name)]
+        yield from (
+            name for name in names if name.startswith(("stock.", "vat.")) and name in sheet and sheet[name].pinnable
+        )
 
 
 def figures_in(plan: Plan, step: str) -> Iterator[str]:

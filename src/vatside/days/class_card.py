@@ -10,13 +10,24 @@ from datetime import datetime, tzinfo
 
 from attrs import frozen
 
-from vatside.dayline.day_steps import DEFER, steps
+from vatside.dayline.day_steps import DEFER, GENTLE, ROTATE, steps
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.step_words import label, made_of_kept
 from vatside.dayline.steps import Step, caution, stage_name
 from vatside.dayline.warn import long_day
-from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
+from vatside.days.class_clock import (
+    ClassDay,
+    Row,
+    Timed,
+    by_stage,
+    class_day,
+    dipped_between,
+    is_teachers,
+    rows,
+    together,
+    uncounted,
+)
 from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
 from vatside.days.lots import FEW, heated, say_uneven, shared
 from vatside.log.fold import sheet_of
@@ -124,7 +135,7 @@ class Handout:
     """The day and the hour at which the vat is wanted, or a line to write the day on."""
     vat: str
     dipping: str
-    """How long the dips take from the first piece in to the last one out."""
+    """How long the dips take, or when they were, from first in to last out; empty where nobody knows."""
     fibre: tuple[str, ...]
     tables: int
     notices: tuple[str, ...]
@@ -169,7 +180,7 @@ def handout(
         title=plain(plan.title),
         ready=_ready(day),
         vat=plain(method_of(plan).name),
-        dipping=f"dipping takes {figure_text(whole['dip.minutes'], plan).main}",
+        dipping=_dipping(state, whole, day, zone),
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         notices=tuple(plain(line) for line in dangers(whole)),
@@ -191,6 +202,15 @@ def _long(plan: Plan, sheet: Sheet, day: ClassDay) -> str:
     if day.laid is None or any(item.done for item in day.steps):
         return ""
     return long_day(plan, sheet, tuple(item.step for item in day.steps), day.laid)
+
+
+def _dipping(state: State, whole: Sheet, day: ClassDay, zone: tzinfo | None) -> str:
+    """How long the dips take, or what is left of them; once none is left, from when to when they were."""
+    went = dipped_between(state, [lot.id for lot in state.plan.lots], zone)
+    dips = [each for each in day.steps if each.step.id in (ROTATE, GENTLE)]
+    if dips and all(each.done or each.passed for each in dips):
+        return f"dipped from {day.clock(went[0])} to {day.clock(went[1])}" if went else ""
+    return f"dipping takes {figure_text(whole['dip.minutes'], state.plan).main}{' more' if went else ''}"
 
 
 def _ready(day: ClassDay) -> str:

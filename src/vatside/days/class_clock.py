@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Container, Sequence
 from datetime import datetime, timedelta, tzinfo
 from itertools import groupby, pairwise
 
@@ -21,9 +20,10 @@ from vatside.dayline.warn import USUAL
 from vatside.dips.entry_rule import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after
-from vatside.outlook.session_day import day_of, going_of
+from vatside.outlook.session_day import day_of, going_of, passed_of
 from vatside.plan.grouping import gathered
 from vatside.plan.hours import moment_of, on_wall, wanted_at
+from vatside.plan.measures import fibre_of, plant_after
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.units import show_minutes
@@ -46,6 +46,8 @@ class Timed:
     again: tuple[datetime, ...] = ()
     """When it comes again: further rounds of dips, further loads of a pot."""
     done: bool = False
+    passed: bool = False
+    """Nobody ticked it, and it has become pointless: it has no hour."""
 
     @property
     def hands_free(self) -> datetime | None:
@@ -93,7 +95,7 @@ def is_teachers(step: Step) -> bool:
 def class_day(
     state: State, sheet: Sheet, now: datetime, zone: tzinfo | None = None, evaluations: int = EVALUATIONS
 ) -> ClassDay:
-    """Lay the day of a state, as everywhere; a wanted hour is kept to even where it is past or out of reach by now.
+    """Lay the day of a state, as everywhere; hours of a day whose own is past lead up to it.
 
     A day without one begins at eight, or when its plan says; one that is under way is held to what is followed.
     """
@@ -108,8 +110,8 @@ def class_day(
         else:
             laid = _to_come(plan, sheet, day, now, wanted, zone, evaluations)
     except NoPlanError as error:
-        return ClassDay(_timed(state, day, None, zone), wanted, None, f"{error}")
-    return ClassDay(_timed(state, day, laid, zone), wanted, laid)
+        return ClassDay(_timed(state, sheet, day, None, zone), wanted, None, f"{error}")
+    return ClassDay(_timed(state, sheet, day, laid, zone), wanted, laid)
 
 
 def _to_come(
@@ -121,12 +123,9 @@ def _to_come(
     zone: tzinfo | None,
     evaluations: int,
 ) -> LaidDay:
-    """A day that is not begun: as everywhere where that is in time, else from a moment from which it would be."""
-    if wanted is not None:
-        with suppress(NoPlanError):
-            laid = lay_day(plan, sheet, day, now, zone=zone, evaluations=evaluations)
-            if laid.spare is not None and laid.spare >= 0:
-                return laid
+    """A day that is not begun: as everywhere as long as its hour is to come, else from a moment that leads up to it."""
+    if wanted is not None and wanted > now:
+        return lay_day(plan, sheet, day, now, zone=zone, evaluations=evaluations)
     plan, at = _apart(plan, day, now, wanted, zone)
     return lay_day(plan, sheet, day, at, zone=zone, evaluations=evaluations)
 
@@ -154,14 +153,41 @@ def _apart(
     return dated, min(now, wanted - longest)
 
 
-def _timed(state: State, day: Sequence[Step], laid: LaidDay | None, zone: tzinfo | None) -> tuple[Timed, ...]:
+def _timed(
+    state: State, sheet: Sheet, day: Sequence[Step], laid: LaidDay | None, zone: tzinfo | None
+) -> tuple[Timed, ...]:
     """Every step at its hour; what was done at that of the log. Without hours they stay in the order of the stages."""
     coming = gathered((deed.step.id, deed) for deed in (deeds(laid) if laid else ()))
-    timed = [_one(step, state, laid, coming.get(step.id, []), zone) for step in day]
+    over = passed_of(state, sheet, day)
+    timed = [
+        _dips(step, state, zone) if step.id in (ROTATE, GENTLE) and step.id in {*over, *state.done}
+        else Timed(step, passed=True) if step.id in over
+        else _one(step, state, laid, coming.get(step.id, []), zone)
+        for step in day
+    ]  # fmt: skip
     if laid is None and not state.done:
         return tuple(timed)
     latest = max(each.at for each in timed if each.at is not None) if any(each.at for each in timed) else None
     return tuple(sorted(timed, key=lambda each: (each.at is None, each.at or latest)))
+
+
+def _dips(step: Step, state: State, zone: tzinfo | None) -> Timed:
+    """The dips as they were; where nobody timed one, when they were ticked."""
+    parted = plant_after(state.plan) is not None
+    lots = {
+        lot.id for lot in state.plan.lots if not parted or (fibre_of(lot).group == "cellulose") == (step.id == ROTATE)
+    }
+    went = dipped_between(state, lots, zone)
+    if went is None and step.id in state.done:
+        return _one(step, state, None, (), zone)
+    return Timed(step, *went, done=True) if went else Timed(step, passed=True)
+
+
+def dipped_between(state: State, lots: Container[str], zone: tzinfo | None) -> tuple[datetime, datetime] | None:
+    """When the first piece of some lots went in and the last one came out; None where nobody timed a dip."""
+    stays = [stay for stay in state.dipping.entered if stay.end and stay.piece.rpartition(".")[0] in lots]
+    ends = [stay.end.utc for stay in stays if stay.end]
+    return (on_wall(min(stay.start.utc for stay in stays), zone), on_wall(max(ends), zone)) if stays else None
 
 
 def _one(step: Step, state: State, laid: LaidDay | None, coming: Sequence[Deed], zone: tzinfo | None) -> Timed:
@@ -213,7 +239,8 @@ def _as_one(some: Sequence[Timed]) -> Timed:
     step = evolve(first, text=uncounted(first.text), wait_label=first.wait_label.rstrip("0123456789 "))
     again = tuple(at for each in some for at in (each.at, *each.again) if at is not None)[1:]
     ends = [each.until for each in some if each.until is not None]
-    return Timed(step, some[0].at, max(ends, default=None), again, done=all(each.done for each in some))
+    done, passed = (all(getattr(each, name) for each in some) for name in ("done", "passed"))
+    return Timed(step, some[0].at, max(ends, default=None), again, done, passed)
 
 
 @frozen
@@ -233,7 +260,7 @@ def rows(day: ClassDay, shown: Sequence[Timed], words: dict[str, str]) -> tuple[
 
     `shown` are the steps that have a number, in their order; `words` what each says at the tables, by its id.
     """
-    made = [_row(day, run, words) for run in _runs(shown)]
+    made = [_row(day, run, words) for run in _runs(shown) if not run[0][1].passed]
     extra = _between(day)
     if day.laid is None:
         return tuple(row for _, row in made)
@@ -254,8 +281,8 @@ def _runs(shown: Sequence[Timed]) -> list[list[tuple[int, Timed]]]:
 
 
 def _follows(last: Timed, each: Timed) -> bool:
-    alike = (last.step.stage, is_teachers(last.step), last.done) == (each.step.stage, is_teachers(each.step), each.done)
-    if not alike or last.until is not None or each.again or last.again:
+    kinds = [(item.step.stage, is_teachers(item.step), item.done, item.passed) for item in (last, each)]
+    if kinds[0] != kinds[1] or last.until is not None or each.again or last.again:
         return False
     if last.hands_free is None or each.at is None:
         return last.at is each.at
@@ -310,8 +337,11 @@ def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:
         return []
     pauses = zip(laid.laid.breaks, laid.needed.day.breaks, strict=True)
     moments = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in pauses]
-    moments += [(laid.at(laid.ready), "The vat is ready")] if laid.ready is not None else []
-    ended = all(each.done for each in day.steps)
+    if laid.ready is not None:
+        late = day.wanted is not None and laid.at(laid.ready) > day.wanted
+        wanted = f", wanted by {day.clock(day.wanted)}" if late else ""
+        moments.append((laid.at(laid.ready), f"The vat is ready{wanted}"))
+    ended = all(each.done or each.passed for each in day.steps)
     moments += [] if ended else [(laid.at(laid.laid.end), f"All done{_by(day, laid)}")]
     return [(at, Row(day.clock(at), text)) for at, text in moments]
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
+from statistics import median
 
 from attrs import frozen
 
-from vatside.days.blues import Dips, blues
+from vatside.days.blues import blues
 from vatside.days.lots import say_pieces
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named, span
 from vatside.log.state import State
+from vatside.log.waits import seconds_between
 from vatside.plan.figure_text import figure_text
 from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_words, share
@@ -55,17 +58,35 @@ def pieces(lots: Iterable[Lot]) -> int:
     return sum(lot.pieces for lot in lots)
 
 
-def as_done(state: State, whole: Sheet) -> Mapping[str, Dips]:
-    """Give the dips of each lot that has had them all, by its id."""
+def as_done(state: State, whole: Sheet) -> Mapping[str, tuple[str, str, str]]:
+    """Give how many dips each lot had that has had them all, how long they were, and how long it aired between two."""
     if not state.dipping.pieces:
         return {}
-    return {blue.lot.id: blue.dips for blue in blues(state, whole) if blue.dips.as_done and not blue.dips.so_far}
+    told = [blue for blue in blues(state, whole) if blue.dips.as_done and not blue.dips.so_far]
+    return {
+        blue.lot.id: (span(*blue.dips.numbers), show_minutes(blue.dips.dip_min), _aired(state, blue.lot))
+        for blue in told
+    }
 
 
-def dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int, done: Mapping[str, Dips]) -> Dipped:
+def _aired(state: State, lot: Lot) -> str:
+    """The usual time out of the vat between two dips, not after the last one; empty where nobody timed it."""
+    stays = gathered((stay.piece, stay) for stay in state.dipping.entered if stay.piece.rpartition(".")[0] == lot.id)
+    gaps = [
+        seconds_between(last.end, then.start) / 60
+        for of_piece in stays.values()
+        for last, then in pairwise(of_piece)
+        if last.end is not None
+    ]
+    return show_minutes(median(gaps)) if gaps else ""
+
+
+def dipped(
+    plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int, done: Mapping[str, tuple[str, str, str]]
+) -> Dipped:
     """Give the line of some lots that are alike."""
     lot = lots[0]
-    dips, dip, air = _as_done(done[lot.id]) if lot.id in done else _as_planned(plan, whole, lot)
+    dips, dip, air = done.get(lot.id) or _as_planned(plan, whole, lot)
     return Dipped(
         plain(names(lots)), depth_name(100 * share(lot.depth)), say_pieces(pieces(lots), tables), dips, dip, air
     )
@@ -74,8 +95,3 @@ def dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int, done: M
 def _as_planned(plan: Plan, whole: Sheet, lot: Lot) -> tuple[str, str, str]:
     minutes = [show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")]
     return figure_text(whole[f"dip.{lot.id}.dips"], plan).main, minutes[0], minutes[1]
-
-
-def _as_done(dips: Dips) -> tuple[str, str, str]:
-    air = show_minutes(dips.air_min / dips.number) if dips.air_min and dips.number else "not timed"
-    return span(*dips.numbers), show_minutes(dips.dip_min), air

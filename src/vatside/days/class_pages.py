@@ -69,7 +69,7 @@ def _lines(kind: Kind, *lines: str) -> Iterator[Block]:
 def _first(card: Handout) -> Iterator[Block]:
     tables = f" · {card.tables} tables" if card.tables > 1 else ""
     yield from _lines(Kind.TITLE, card.title)
-    yield from _lines(Kind.TEXT, f"{card.ready} · {card.vat} · {card.dipping}{tables}")
+    yield from _lines(Kind.TEXT, " · ".join(part for part in (card.ready, card.vat, card.dipping) if part) + tables)
     yield from _lines(Kind.DANGER, *(f"{DANGER.opening}{line}" for line in (*card.notices, card.hurts)))
     yield from _lines(Kind.TEXT, *card.fibre)
     yield from _lines(Kind.STRONG, *card.uneven)

@@ -138,7 +138,7 @@ def _result(day: DayRecord) -> Iterator[Fact]:
 
 _FACTS: Mapping[str, Callable[[DayRecord], Iterator[Fact]]] = {
     PLAN: _plan_facts,
-    "Held by hand": _held,
+    "Set by hand": _held,
     AMOUNTS: _amounts,
     "Vat": _figures,
     "Readings": _readings,

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator
+from contextlib import suppress
+from datetime import datetime, time, timedelta, tzinfo
+from math import ceil
 from typing import Any
 
 from attrs import evolve, frozen
 
+from vatside.dayline.day_steps import steps
+from vatside.dayline.hours import DAY_MIN
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.line.model import NoPlanError
 from vatside.days.blues import dipped
 from vatside.days.done import Added, added, waited
 from vatside.days.lots import FILL, STRENGTH, anew, fibre_ratio, fill_for, held_for_strength, is_same, scaled_pin, tidy
@@ -17,6 +24,7 @@ from vatside.log.fold import fold
 from vatside.log.state import Session, State
 from vatside.plan.figure_text import figure_text
 from vatside.plan.grouping import gathered
+from vatside.plan.hours import on_wall
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -261,6 +269,29 @@ def afresh(plan: Plan, title: str = "") -> Plan:
 def _undated(hour: str | None) -> Any:
     """The clock time alone."""
     return hour.rpartition("T")[2] if hour else None
+
+
+MOST_DAYS = 3
+"""Days that are tried before the last of them stays, late as it is."""
+
+
+def on_its_day(plan: Plan, now: datetime, zone: tzinfo | None = None) -> Plan:
+    """Give the plan with its bare hour dated by the first day on which it can be met: today it may be out of reach.
+
+    The hour at which vat and fibre are wanted, or where there is none, that by which all is to be done.
+    """
+    name, hour = ("ready_by", plan.ready_by) if plan.ready_by else ("place.home_by", plan.place.home_by)
+    if not hour or "T" in hour:
+        return plan
+    sheet, wall = compute(plan), on_wall(now, zone).replace(tzinfo=None)
+    todo, wanted = steps(plan, sheet), datetime.combine(wall.date(), time.fromisoformat(hour))
+    wanted += timedelta(days=wanted <= wall)
+    for _ in range(MOST_DAYS):
+        plan = set_value(plan, name, wanted.isoformat(timespec="minutes"))
+        with suppress(NoPlanError):
+            late = -(lay_day(plan, sheet, todo, now, zone=zone, evaluations=1).spare or 0)
+            wanted += timedelta(days=max(ceil(late / DAY_MIN), 0))
+    return plan
 
 
 def new_day_from(session: Session, position: float) -> Plan:

@@ -172,21 +172,21 @@ MOST_NAMED = 2
 
 
 def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
-    """Say how many dips a lot takes, within which it may turn out, and by what: "5 dips (3 to 8): the table alone".
+    """Say how many dips a lot takes, within which it may turn out, and by what: "5 dips (3 to 8): no result".
 
-    Whatever the dyer holds herself is said to be hers.
+    What the dyer sets herself is said to be hers.
     """
     dips = dips_text(sheet, lot)
     held = {pin.figure for pin in plan.pins}
     if f"dip.{lot.id}.dips" in held:
-        return f"{dips}, as you hold them"
+        return f"{dips}, as you set them"
     low, high = (round(sheet.value(f"dip.{lot.id}.dips_{end}")) for end in ("low", "high"))
-    range_ = f" ({low} to {high})" if low < high else ""
+    range_ = f" ({low} to {high})" if low < high and not dips.startswith(f"{low} to {high} ") else ""
     if f"dip.{lot.id}.factor" in held:
-        return f"{dips}{range_}, by the uptake you hold"
+        return f"{dips}{range_}, by the uptake you set"
     results = learned_of(plan, fibre_of(lot).group).results
     if not results:
-        return f"{dips}{range_}: the table alone"
+        return f"{dips}{range_}: no result of yours yet"
     return f"{dips}{range_}, by {show_count(results, 'result')} of yours"
 
 

@@ -12,14 +12,17 @@ from vatside.dayline.going import Going, Waiting
 from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import EVALUATIONS
+from vatside.dayline.passed import passed
 from vatside.dayline.steps import Step
 from vatside.dips.entry_rule import Rests, VatWork, rests
+from vatside.dips.rotation import Place, Standing
 from vatside.log import waits
-from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
-from vatside.log.events.vat import DipStarted
-from vatside.log.state import State
+from vatside.log.events.day import DayLaid, Event, StepDone, VatKept, WaitStarted
+from vatside.log.events.vat import DipStarted, LotDipped
+from vatside.log.state import State, events_of, happened
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.dip_board import standings
+from vatside.plan.grouping import gathered
 from vatside.plan.hours import on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -37,7 +40,30 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
         for wait in state.waits
         if wait.step is not None
     }
-    return Going(done, running, standings(state, now), _worked(state, now, when), _away(state, now))
+    stand = _by_lot(state) | standings(state, now)
+    return Going(done, running, stand, _worked(state, now, when), _away(state, now), _vat_over(state))
+
+
+def _by_lot(state: State) -> dict[str, Standing]:
+    """Where the pieces are of lots whose dips were written down for the lot as a whole: each had its share of them."""
+    entered = gathered((event.lot, event.pieces) for event in events_of(state, LotDipped))
+    lots = ((lot, sum(entered.get(lot.id, ())) // max(lot.pieces, 1)) for lot in state.plan.lots)
+    return {
+        f"{lot.id}.{n}": Standing(Place.AIRING, dips) for lot, dips in lots if dips for n in range(1, lot.pieces + 1)
+    }
+
+
+def _vat_over(state: State) -> bool:
+    tending = state.tending
+    gone = tending.let_go is not None and tending.account is None
+    return gone or tending.seen_spent or bool(happened(state, VatKept))
+
+
+def passed_of(state: State, sheet: Sheet, steps: Sequence[Step]) -> frozenset[str]:
+    """Give the steps that nobody ticked and that have become pointless by what the log says."""
+    if state.last is None:
+        return frozenset()
+    return passed(state.plan, sheet, steps, going_of(state, state.last, rests(sheet)))
 
 
 def _minute_of(now: Moment) -> Moment:

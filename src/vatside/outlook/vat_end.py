@@ -300,6 +300,17 @@ def holds_back(state: State, chosen: Choices) -> Block | None:
     return held if account.celsius > DRAIN_C else _drifting(state, chosen.aim) or held
 
 
+def goes_l(state: State) -> float:
+    """Give the liquor that is let go, L: over lime the clear alone, for what lies at the bottom stays to dry."""
+    account = state.tending.account
+    if account is None:
+        return 0.0
+    try:
+        return account.litres if method_of(state.plan).end else takes_acid(account).litres
+    except OutOfRange:
+        return account.litres
+
+
 def pHs_round_acid(state: State) -> tuple[float | None, float | None]:
     """Give the pH last read before the first acid, and the one read after the last."""
     tending = state.tending

@@ -6,11 +6,10 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.vat import CorrectionMade, DyeSeen
-from vatside.log.state import MadeCorrection, State
+from vatside.log.state import MadeCorrection, State, changes_pH
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import powder
@@ -110,7 +109,7 @@ def confirmed(state: State, plain: Setting) -> bool:
     if len(numbers) < 2:
         return False
     before, last = numbers[-2:]
-    put_in = any(before <= made_.readings < last and made_.event.remedy != CONFIRM for made_ in tending.corrections)
+    put_in = any(before <= made_.readings < last and changes_pH(made_.event) for made_ in tending.corrections)
     first, second = (_pH_25(tending.readings[number - 1].reading, plain) for number in (before, last))
     allowed = max(PH_ERROR[tending.readings[number - 1].reading.pH_by] for number in (before, last))
     return not put_in and abs(first - second) <= allowed

@@ -20,6 +20,7 @@ from vatside.log.state import Note, State
 from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
 from vatside.plan.paths import add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
+from vatside.plan.plan import Plan
 from vatside.units import Kind, fits, show_amount
 
 
@@ -61,7 +62,7 @@ def _(event: events.LotAdded, state: State, _at: Moment) -> State:
     problems = plan_problems(plan)
     if problems:
         raise ValueError(problems[0])
-    return evolve(state, plan=plan)
+    return _with_plan(state, plan)
 
 
 @carry_out.register
@@ -70,7 +71,7 @@ def _(event: events.LotRemoved, state: State, _at: Moment) -> State:
         raise KeyError(f"lot {event.lot}")
     if len(state.plan.lots) == 1:
         raise ValueError("the last lot stays")
-    return evolve(state, plan=remove_lot(state.plan, event.lot))
+    return _with_plan(state, remove_lot(state.plan, event.lot))
 
 
 @carry_out.register
@@ -184,6 +185,9 @@ def _(event: events.WaitExtended, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: events.AlarmQuieted, state: State, at: Moment) -> State:
+    """An alarm that was heard stays in the log when its wait is taken back."""
+    if not any(wait.id == event.wait for wait in state.waits):
+        return state
     return _change_wait(state, event.wait, _any, lambda wait: waits.quieted(wait, at))
 
 
@@ -221,6 +225,15 @@ def _set(state: State, path: str, value: events.FieldValue) -> State:
     check_change(state.plan, path, value)
     plan = set_value(state.plan, path, value)
     check_pins(plan)
+    return _with_plan(state, plan)
+
+
+def _with_plan(state: State, plan: Plan) -> State:
+    """Change the plan; what has gone into stock and vat stays what it was."""
+    if state.done:
+        from vatside.dayline.step_uses import as_gone_in  # late: a day that has not begun holds nothing
+
+        plan = as_gone_in(state.done, state.plan, plan)
     return evolve(state, plan=plan)
 
 

@@ -72,11 +72,20 @@ def _ph_trusted(event: events.PHTrusted) -> str:
 def _correction_made(event: events.CorrectionMade, plan: Plan) -> str:
     if event.remedy == CONFIRM:
         return "Vat: a sample put to cool, to read the pH once more"
-    done = ", ".join(_parts(event, plan)) or "by hand"
+    done = ", ".join(_parts(event, plan)) or _by_hand(event)
     row = rows().get(event.finding)
     what_for = f" ({row.name})" if row else ""
     insisted = ", although the tool refused" if event.insisted else ""
     return f"Vat: {done}{what_for}{insisted}"
+
+
+def _by_hand(event: events.CorrectionMade) -> str:
+    """Say what was done that brought nothing in: the order, to where its detail or its temperature begins."""
+    there = rows()[event.finding].remedies if event.finding in rows() else ()
+    order = next(
+        (f"{one.wait_label}{{" if "{" in one.text else one.text for one in there if one.id == event.remedy), ""
+    )
+    return f"{order[:1].lower()}{order[1:].split(';')[0].split('{')[0]}" or "by hand"
 
 
 def _parts(event: events.CorrectionMade, plan: Plan) -> Iterator[str]:

@@ -104,18 +104,18 @@ def _times(sheet: Worksheet) -> None:
 def _rested(sheet: Worksheet) -> None:
     """Where the vat has cooled to once it has rested, and what warms it again, if that is below what suits its lots."""
     plan, room = sheet.plan, celsius(sheet.plan.water.room)
-    warm, litres_, minutes = sheet["vat.temperature"], sheet["vat.liquor"], sheet["vat.sharpen"] + sheet["vat.rest"]
+    warm, litres_ = sheet["vat.temperature"], sheet["vat.liquor"]  # as warm as that with its stock in it
     facts = [method_of(plan).vat.warmth.of(fibre_of(lot).group) for lot in plan.lots]
     if not facts or sheet["vat.rest"] > KEPT_WARM_MIN or warm <= room:
         return
     lowest = min(max(fact.value if fact.low is None else fact.low for fact in facts), warm)
-    then = heat.temperature_after(warm, room, minutes, cools(litres_))
+    then = heat.temperature_after(warm, room, sheet["vat.rest"], cools(litres_))
     if then > lowest - SHORT_C:
         return
     sheet.put(
         "vat.by_then", "Once it has rested, about", then, "degC",
-        sheet.worked("as such a tub usually cools, covered, while it sharpens and rests", "vat.temperature",
-                     "vat.sharpen", "vat.rest", "vat.liquor", Input("room", room, "degC"), source="practice"),
+        sheet.worked("as such a tub usually cools, covered, while it rests", "vat.temperature",
+                     "vat.rest", "vat.liquor", Input("room", room, "degC"), source="practice"),
         rough=True,
     )
     power = to_base(plan.water.hob, Kind.POWER)

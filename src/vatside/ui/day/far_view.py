@@ -19,9 +19,8 @@ from vatside.ui.base.screens import FullScreen
 from vatside.ui.day.keys import FAR_KEYS
 from vatside.ui.dips.now import far_call
 from vatside.ui.text.large import best_scale, big, capitals, rows_high
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, bar, cells, clip, ripeness, row, shade, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, bar, cells, clip, numbered, ripeness, row, shade, wrap
 from vatside.ui.text.wait_rows import clock_text
-from vatside.units import show_minutes
 
 FIRST_KEY = "Any key quiets and leads back; that key does no more."
 """What the view says that nobody asked for."""
@@ -94,7 +93,9 @@ def _block(wait: WaitView, scale: int, named: bool, width: int, height: int, sig
     digits = big(clock_text(wait), scale, signs) if scale else (clock_text(wait),)
     name = _large_name(wait.label, width - 2 * EDGE, signs) if named else ()
     lines = [(line, _ink(wait, "strong")) for line in name]
-    lines.append((clip(f"{wait.number} {wait.label.upper()}{_state(wait)}", width - 2 * EDGE), _ink(wait, "strong")))
+    number, state = f"{wait.number} ", _state(wait)
+    label = numbered(wait.label.upper(), width - 2 * EDGE - cells(number) - cells(state))
+    lines.append((f"{number}{label}{state}", _ink(wait, "strong")))
     lines += [(line, _ink(wait, ripeness(wait.share))) for line in digits]
     rows = [_middle(text, role, width, wait, signs) for text, role in lines]
     if len(rows) < height:
@@ -133,8 +134,7 @@ def _bar(wait: WaitView, length: int, width: int, signs: Signs) -> Row:
 
 def _state(wait: WaitView) -> str:
     if wait.over and not wait.ringing:
-        minutes = int(-wait.left // 60)
-        return f"  over {show_minutes(minutes)}, quiet" if minutes else "  over, quiet"
+        return "  over, quiet"
     if wait.over:
         return "  OVER !"
     if wait.ringing:

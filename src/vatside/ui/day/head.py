@@ -37,7 +37,7 @@ class DayHead(Lines):
 
     def _rows(self, width: int) -> Sequence[Row]:
         desk = self.desk
-        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.notices)
+        views = stage_views(desk.stages(), desk.steps, self.glance.progress.over, desk.notices)
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
         time = tuple(self._time(self.glance, width))
@@ -115,7 +115,7 @@ class Course:
         return (Row(day_bar(self._share(glance), width, self.signs)),)
 
     def _share(self, glance: Glance) -> float:
-        done, steps = glance.progress.done, self.desk.steps
+        done, steps = glance.progress.over, self.desk.steps
         return sum(step.id in done for step in steps) / len(steps) if steps else 0.0
 
     def above_notices(self, width: int) -> Sequence[Row]:  # noqa: ARG002

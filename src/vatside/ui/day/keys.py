@@ -152,8 +152,8 @@ DAY_WORDS: Sections = (
 
 FAR_KEYS: Table = (
     Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=common.QUIET.when),
-    Key("f escape,enter,space", "leave", "back", "back to the day", means="far"),
     *common.LEAVE,
+    Key("f escape,enter,space", "leave", "back", "back to the day", means="far"),
 )
 
 WORKING_KEYS: Table = (

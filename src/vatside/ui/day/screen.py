@@ -11,8 +11,8 @@ from textual.binding import BindingsMap
 from vatside.bench.acts import SAYS
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
-from vatside.bench.glance import next_of_day
-from vatside.dayline.steps import Step
+from vatside.bench.glance import MAKES_READY, next_of_day
+from vatside.dayline.steps import Step, stage_name
 from vatside.forms.fields import Field
 from vatside.log.waits import Moment
 from vatside.plan.sheet import Stage
@@ -22,7 +22,7 @@ from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
 from vatside.ui.day.head import Banner, Course, DayHead
-from vatside.ui.day.step_list import WetGlove, done_words, next_line
+from vatside.ui.day.step_list import WetGlove, done_words, elsewhere_row, next_line
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
 from vatside.ui.text.head_rows import opening_stage
@@ -41,7 +41,8 @@ class DayScreen(SessionScreen):
         self.KEYS, self.WORDS = self.course.keys, self.course.words
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.key_line.above = self.course.above_keys
-        self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
+        self.key_line.resting = self._resting
+        self.next_three = NextThree(desk)
         stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
         self.stage = stage
         self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
@@ -60,7 +61,7 @@ class DayScreen(SessionScreen):
         yield self.body
         yield self.put(self.banner)
         yield self.part("next", self._coming)
-        yield self.put(NextThree(self.desk))
+        yield self.put(self.next_three)
 
     def on_mount(self) -> None:
         """Begin where the day is."""
@@ -227,6 +228,16 @@ class DayScreen(SessionScreen):
     def _coming(self, width: int) -> Sequence[Row]:
         """Say what is next, where the steps themselves have no room."""
         return (next_line(self.steps.next_step, bool(self.desk.steps), width),)
+
+    def _resting(self, width: int) -> Sequence[Row]:
+        """Say what comes first on another stage, where the next three have no room; else how far the day is."""
+        desk, starts = self.desk, self.steps.starts
+        begun = bool(desk.state.done or desk.state.waits) and not desk.keeping.readonly
+        if begun and self.stage in MAKES_READY and not self.next_three.counts:
+            coming = next_of_day(desk.steps, self.glance.progress, starts)
+            if coming and coming.stage in MAKES_READY and coming.stage is not self.stage and coming.id in starts:
+                return (elsewhere_row(coming, starts[coming.id], stage_name(coming.stage, desk.steps), width),)
+        return self.course.day_line(self.glance, width)
 
     @property
     def field_in_hand(self) -> Field | None:

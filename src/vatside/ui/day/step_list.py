@@ -49,11 +49,12 @@ def step_rows(
 def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, width: int, signs: Signs) -> list[Row]:
     sign, role = _state(item, progress, signs, coming=coming)
     tail = _tail(item, begin, progress)
-    lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
+    # One space before a time would read as "7.5 L of 30 min".
+    lines = wrap(item.text, width - 3, width - 5 - cells(tail.text) if tail.text else width - 4)
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
     # They stay behind a step that is done, so that no row moves under the hand.
-    look = "done" if item.id in progress.done else DANGER.ink
+    look = "done" if item.id in progress.over else DANGER.ink
     return [*rows, *(line for title in _titles(item) for line in _caution(title, item, look, width))]
 
 
@@ -62,7 +63,7 @@ def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tup
         return signs.done, "done"
     if item.id in progress.running:
         return signs.running, "strong"
-    return signs.later, "next" if coming else ""
+    return signs.later, "next" if coming else "done" if item.id in progress.passed else ""
 
 
 def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
@@ -70,7 +71,7 @@ def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
     wait = progress.running.get(item.id)
     if wait is not None:
         return Span(clock_text(wait), "care" if wait.over else "number")
-    if item.id in progress.done:
+    if item.id in progress.over:
         return Span("")
     length = show_minutes(item.minutes) if item.minutes else ""
     if begin is not None:
@@ -93,6 +94,11 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
         words = "This stage is done." if stage_over else "Nothing to do here."
         return row(Span(f" {words}", "faint"))
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
+
+
+def elsewhere_row(coming: Step, begin: datetime, stage: str, width: int) -> Row:
+    """Say in one line what is to be done next on another stage, and when."""
+    return spread((Span(f" Next {begin:%H:%M} {stage}: ", "care"), Span(coming.text, "next")), (), width)
 
 
 def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
@@ -249,7 +255,7 @@ class StepList(Lines):
     @property
     def is_finished(self) -> bool:
         """Tell whether every step of the stage is done."""
-        return all(step.id in self.desk.state.done for step in self.desk.steps_in(self.stage))
+        return all(step.id in self.glance.progress.over for step in self.desk.steps_in(self.stage))
 
     def keep_cursor(self) -> None:
         """Keep the cursor on something there is: the next step, unless the dyer chose another.
@@ -298,7 +304,7 @@ class StepList(Lines):
 
     def _day(self, width: int) -> Sequence[Row]:
         """Say when each stage begins, and what a long day costs."""
-        done = tuple(self.glance.progress.done)
+        done = tuple(self.glance.progress.over)
         seen = line_of(self.desk).seen(self.glance.now)
         sentence = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
         return day_rows(self.desk.steps, done, seen.day, width, self.signs, sentence)

@@ -99,7 +99,7 @@ class WorkingWindow(Window[str]):
         can = self.figure.pinnable and not self.desk.keeping.readonly
         entry.display = can
         if can:
-            entry.give(field(self.desk.plan, self.at), show(self.desk.plan, self.at), "hold at …")
+            entry.give(field(self.desk.plan, self.at), show(self.desk.plan, self.at), "set to …")
         self.set_focus(entry if can else None)
         self._refill()
 

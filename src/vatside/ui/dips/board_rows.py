@@ -32,16 +32,22 @@ from vatside.ui.text.rows import (
 from vatside.units import show_count, show_countdown
 from vatside.units.show import clean
 
-WIDE = 100
-"""Columns from which there is room for what each piece will come to."""
 COMES = 34
+STRIPS = 78
+"""Columns from which there is room for a strip of cloth for each piece."""
+WIDE = STRIPS + COMES + 2
+"""Columns from which there is room as well for what each piece will come to."""
 NAME = 30
 """Columns that a name takes at most beside its verb."""
 NAME_LEAST = 22
 """Columns that the largest verb leaves to the piece beside it."""
 BESIDE = 3
-ROOMY = 84
-"""Columns from which the hour has room at which a piece came to where it is."""
+SINCE = 13
+"""Columns of the hour at which a piece came to where it is."""
+NOTE = 13
+"""Columns of the longest note, which name and hour give way to: `! lift it out`."""
+BETWEEN = 52
+"""Columns between name and note."""
 STRIP = 10
 """Columns of the strip of cloth that stands for a piece."""
 NOTHING_LEFT = "Nothing is left to do at the vat: Esc shows the steps"
@@ -61,12 +67,14 @@ def headline_rows(
     act = (Span(signs.here if here else " ", "strong"), Span(verb, role, "do"), Span(name, "strong"))
     top = spread((*act, Span(f"  {clean(head.why)}", "faint")), (), width)
     if board.call.do is Do.DONE:
-        return (top, *_afterwards(board.afterwards or (NOTHING_LEFT,), width, tallest + 1))
+        return (top, *_afterwards(board.afterwards, width, tallest + 1))
     return (top, *_large(head, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
 
 
 def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
     """Say what to do now that nobody goes in any more, each in a row of its own."""
+    if not what:
+        return (row(Span(f" {NOTHING_LEFT}", "strong")), *[row()] * (rows - 1))
     lines = [row(Span(f" {number}  ", "number"), Span(clip(clean(words), width - 6), "strong"))
              for number, words in enumerate(what[:rows], start=1)]  # fmt: skip
     return (*lines, *[row()] * (rows - len(lines)))
@@ -105,8 +113,9 @@ def _following(board: Board, comes: float | None, width: int) -> Row:
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
         return _beside((Span(f" {words}", "faint"),), depth_words, width)
-    when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
-    first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
+    of_vat = board.call.do in (Do.READ, Do.MEND)  # first the vat, whatever the pieces' times say
+    when = "" if of_vat else "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
+    first = " then     " if of_vat or (board.call.do is Do.ENTER and board.turning is None) else " next in  "
     name = Span(numbered(clean(coming.name), width - 24), "strong")
     return _beside((Span(first, "faint"), name, Span(f"  {when}")), depth_words, width)
 
@@ -136,8 +145,9 @@ def _depth(depth: float) -> str:
 
 def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs: Signs) -> tuple[Row, ...]:
     """Print a line for each piece; `since` is when each came to where it is, on the wall."""
-    name = min(max(cells(line.row.name) for line in board.lines), 26 if width >= 70 else 16) if board.lines else 0
-    wide = width >= 70
+    wide = width >= STRIPS
+    longest = max((cells(line.row.name) for line in board.lines), default=0)
+    name = min(longest, width - BETWEEN - NOTE if wide else 16, 26)
     return tuple(_piece(line, begun, board, name, wide, width, signs)
                  for line, begun in zip(board.lines, since, strict=True))  # fmt: skip
 
@@ -146,7 +156,7 @@ def wide_rows(
     board: Board, since: Sequence[datetime | None], comes_to: Mapping[str, float], width: int, signs: Signs
 ) -> tuple[Row, ...]:
     """Print a line for each piece, and at its end what it will come to."""
-    rows = board_rows(board, since, width - COMES, signs)
+    rows = board_rows(board, since, width - COMES - 2, signs)
     return tuple(
         Row((*item.spans, *_comes_to(comes_to.get(item.key), width - COMES - cells(item.text))), item.key)
         for item in rows
@@ -166,17 +176,18 @@ def _piece(
     called = item.piece == board.piece
     role = "done" if item.place is Place.DONE else "strong" if called else ""
     dips, noun = _dips(item).split()
-    roomy = width >= ROOMY
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
     spans = [
         Span(f" {_sign(line, signs)} {left(numbered(clean(item.name), name), name)}", role),
         Span(f" {dips:>6} {noun:<4}  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
         Span(left(item.place.value, 12), role),
         *([*strip(item, STRIP, signs), Span("  ")] if wide else []),
-        *([Span(left(when, 13), "faint")] if roomy else []),
         Span(right(_left(line), 9), _time_role(line)),
     ]
     room = width - wide_of(spans) - 2
+    if wide and room >= SINCE + NOTE:
+        spans.insert(-1, Span(left(when, SINCE), "faint"))
+        room -= SINCE
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
 

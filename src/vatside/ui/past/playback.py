@@ -200,7 +200,7 @@ class Playback(Course):
 
         if was_running:
             desk.play()
-        day.app.push_screen(AskWindow("Jump to", read, says), answered)
+        day.app.push_screen(AskWindow("Go to", read, says), answered)
 
     def new_day(self, day: DayScreen) -> None:  # noqa: ARG002
         """Begin a new day with the plan as it stands here."""

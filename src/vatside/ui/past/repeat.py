@@ -66,7 +66,8 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     tail = (Span(was, "faint"), Span(f"{now} ", "number"))
     if room <= width:
         return [spread(head, tail, width, offer.path)]
-    return [spread(head, (), width, offer.path), spread((Span("          "), *tail), (), width, offer.path)]
+    below = [tail] if 10 + wide_of(tail) <= width else [(span,) for span in tail]
+    return [spread(spans, (), width, offer.path) for spans in (head, *((Span(" " * 10), *part) for part in below))]
 
 
 AGAIN = "Again"

@@ -66,6 +66,9 @@ def plan_of(session: Session) -> Plan:
 
 def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
     """Begin a day with a plan and perhaps with what it comes from; what is on the bench is put away."""
+    from vatside.days.repeat import on_its_day
+
+    plan = on_its_day(plan, app.clock.now().utc)
     desk = open_day.new_day(app.folder, app.clock, titled(app, plan))
     if events:
         desk.log(*events)

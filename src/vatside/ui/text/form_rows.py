@@ -195,7 +195,7 @@ def _listed(item: FormRow) -> str:
 
 def _names(item: FormRow) -> str:
     """Give what a choice could be."""
-    return ", ".join(name for _, name in item.field.choices)
+    return ", ".join(name for _, name in item.field.choices if name)
 
 
 def _hint_words(item: FormRow, label: int) -> str:

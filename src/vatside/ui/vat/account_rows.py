@@ -102,8 +102,8 @@ def _dye(model: Prediction, account: Account) -> str:
         return "Dye: blue, not dissolved; nothing lives in it yet."
     if account.indigotin_g - account.unreduced_g < LEAST_SHOWN_G:
         return "Dye: all of it blue, none dissolved; it does not dye."
-    ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
-    return f"Dye: {model.acid} % white, undissolved; {ions}"
+    dissolved = f"{model.mono} % dissolved as it goes on best; {model.di} % as it goes on little"
+    return f"Dye: {model.acid} % white, undissolved; {dissolved}"
 
 
 def _between(pH: tuple[float, float] | None) -> str:

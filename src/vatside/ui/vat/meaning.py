@@ -40,6 +40,10 @@ from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
 from vatside.vat.interlocks import Block
 
+LEFT = ("none", "nothing")
+"""What a way does that is done by doing nothing."""
+NOTHING_TO_DO = "There is nothing to do here; r reads again, Esc goes back."
+
 
 class MeaningScreen(SessionScreen):
     """The findings above, what to do about the chosen one below."""
@@ -199,8 +203,8 @@ class MeaningScreen(SessionScreen):
         way = self.way
         if self._key == PH:
             self.action_measured()
-        elif way is None or way.does in ("none", "nothing"):
-            self.say("There is nothing to do here; r reads again, Esc goes back.")
+        elif way is None or way.does in LEFT:
+            self.say(NOTHING_TO_DO)
         else:
             self._do(way, as_proposed(way, self.desk.state.plan))
 
@@ -215,7 +219,8 @@ class MeaningScreen(SessionScreen):
         way, plan = self.way, self.desk.state.plan
         what = amount_of(way, plan) if way else ""
         if way is None or not what:
-            self.say("There is no amount to it; space says that it is done.")
+            idle = way is None or way.does in LEFT
+            self.say(NOTHING_TO_DO if idle else "There is no amount to it; space says that it is done.")
             return
 
         amount, read = proposed_amount(way, plan), partial(with_amount, way, plan)

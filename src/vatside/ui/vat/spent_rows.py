@@ -69,8 +69,7 @@ def _own_page(number: int, page: EndPage, outlook: Outlook, chosen: Choices, wid
 
 
 def _writes_down(state: State, how: str, width: int) -> list[Row]:
-    litres = state.tending.account.litres if state.tending.account else 0.0
-    return labelled("space", f"writes down that {show_volume(litres)} {how}, and where", width)
+    return labelled("space", f"writes down that {show_volume(vat_end.goes_l(state))} {how}, and where", width)
 
 
 LAST = 3

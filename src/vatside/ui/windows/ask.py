@@ -70,12 +70,12 @@ def other_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
 
 def value_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
     """Print each with its key and its value on one line, the values in one column."""
-    wide = min(max(cells(name) for _, name, _ in others) + 2, width // 2)
+    wide = min(max(cells(name) for _, name, _ in others), width // 2)
     return tuple(
         row(
             Span(f" {left(key, 3)}", "key"),
-            Span(left(name, wide)),
-            Span(clip(value, width - wide - 5), "number"),
+            Span(f"{left(name, wide)}  "),
+            Span(clip(value, width - wide - 7), "number"),
             key=key,
         )
         for key, name, value in others
@@ -236,8 +236,9 @@ class AskWindow(Window[Answer]):
         yield Lines(self._words, id="means", keys=False)
 
     def _words(self, width: int) -> Sequence[Row]:
-        answer = self.read(self.query_one(Input).value)
-        wrong = isinstance(answer, Problem)
+        typed = self.query_one(Input).value
+        answer = self.read(typed)
+        wrong = isinstance(answer, Problem) and bool(typed.strip() or self.refused)  # what is not typed yet is no fault
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
         said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
         return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
