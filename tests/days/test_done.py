@@ -8,6 +8,7 @@ from tests.log.played import Played
 from tests.plan.plans import kept_vat, plan_with, wool_plan
 
 from vatside.bench.commands import start_wait
+from vatside.days.day_record import day_record
 from vatside.days.done import added, readings, waited
 from vatside.log.events.day import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
@@ -150,6 +151,7 @@ def test_acid_that_only_the_end_tells_of_counts() -> None:
     day.happen(CorrectionMade(remedy="neutralise", material="vinegar", amount=Amount(100, "mL")))
     day.happen(VatLetGo(Amount(6.8, "L"), 12.3, "vinegar", Amount(200, "mL"), 8.6, "drain"))
     assert sum(item.use.grams for item in added(day.session) if item.use.material == "vinegar") == pytest.approx(202)
+    assert "vinegar" not in day_record(day.session).went_in, "it made no blue"
 
 
 def test_the_reading_of_what_is_drained_is_none_of_the_blue() -> None:

@@ -155,7 +155,7 @@ def say_one_number_of_dips(plan: Plan) -> None:
             said = numbers_of_dips(plan, sheet, lot)
             assert {place: said[place] for place in said if said[place] != wanted} == {} or wanted == "0"
         for notice in sheet.notices:
-            if notice.figure == f"dip.{lot.id}.dips" and " at most are planned " in notice.text:
+            if notice.figure == f"dip.{lot.id}.dips" and " at most are usual " in notice.text:
                 counted = re.search(r": (?:more than )?([\d to]+) dips? in ", notice.text)
                 assert counted is not None
                 assert counted[1] in (wanted, "30")

@@ -166,9 +166,9 @@ def test_a_cure_lands(word: str) -> None:
 
 
 def test_a_weak_vat_is_called_so_with_its_figures() -> None:
-    """17 L at 0.13 g/L take about 25 dips where 7 at most are planned; both cures are named with theirs."""
+    """17 L at 0.13 g/L take about 25 dips where 7 at most are usual; both cures are named with theirs."""
     (notice,) = weak(held_large())
-    assert "7 at most are planned for medium" in notice.text
+    assert "7 at most are usual for medium" in notice.text
     assert "17 L at 0.13 g/L" in notice.text
     assert len(notice.remedies) == 2
 

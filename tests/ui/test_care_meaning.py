@@ -352,13 +352,14 @@ async def test_the_picture_of_the_window_in_words_too(bench: Bench) -> None:
 
 
 async def test_a_good_vat_is_left_alone(bench: Bench) -> None:
-    """All signs good: ready to dye, and space has nothing to do."""
+    """All signs good: ready to dye, and neither space nor an amount has anything to do."""
     async with bench() as hands:
         await cotton_vat(hands)
         await take(hands, temperature="46", colour="am", clarity="cl", surface="co", strip="green", seconds="50")
         assert "good: ready to dye" in hands.screen
-        await hands.press("space")
-        assert "nothing to do here" in hands.screen
+        for key in ("space", "enter"):
+            await hands.press(key)
+            assert "nothing to do here" in hands.screen
         assert made(hands) == []
 
 

@@ -43,7 +43,7 @@ async def test_both_pH_are_labelled(bench: Bench, size: tuple[int, int]) -> None
         sheet = hands.desk.sheet
         warm, cool = sheet.value("vat.pH"), sheet.value("vat.pH_25")
         assert f"{warm:.1f} at {sheet.value('vat.temperature'):.0f} °C {cool:.1f} at 25 °C" in said(hands)
-        assert "% single ion" in account_side(hands)
+        assert "goes on best" in account_side(hands)
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -79,7 +79,9 @@ def test_the_steps_come_in_the_order_of_their_times() -> None:
 
 def test_a_late_day_says_so_and_names_what_would_help() -> None:
     """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
-    assert "!" in text(head_rows("A", LATE_DAY, "", 80))[0]
+    title, sentence, *_ = text(head_rows("A", LATE_DAY, "", 80))
+    assert "!" in title
+    assert sentence.lstrip()[0].isupper()
     trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
     assert "being worked out" in trying
     helps = (Help(("another hob",), 30, 20, enough=False),)
@@ -321,3 +323,17 @@ def test_what_the_day_counts_on_stands_off_its_name(width: int) -> None:
     rows = [item.text for item in value_rows(others, width)]
     assert [row.rpartition("  ")[2] for row in rows] == ["1", "not said"]
     assert all(cells(row) <= width for row in rows)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_window_of_words_is_no_taller_than_its_words(bench: Bench, size: tuple[int, int]) -> None:
+    """The reason for a step is a line or two, and the day stays in sight around it; a long help takes all there is."""
+    async with bench(size=size) as hands:
+        await wool_day(hands)
+        await hands.press("escape", "o", "z", "enter")
+        top, bottom = (next(n for n, line in enumerate(hands.screen.splitlines()) if sign in line) for sign in "┏┗")
+        assert "Why then?" in hands.screen
+        assert 4 <= bottom - top <= 8
+        await hands.press("escape", "question_mark")
+        assert "Esc back" in hands.screen
+        assert "another" in hands.screen

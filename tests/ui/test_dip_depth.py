@@ -6,10 +6,11 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tests.ui.hands import Bench, Hands, wool_day
+from tests.ui.hands import Bench, Hands, of_wool, wool_day
 
 from vatside.bench import depths
 from vatside.bench.depths import Ladder
+from vatside.bench.desk import Desk
 from vatside.dips.depth import swatches
 from vatside.log.colours import swatches_of
 from vatside.log.events.vat import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
@@ -332,3 +333,19 @@ async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:
         await hands.write("230 g")
         await hands.press("enter")
         assert hands.grams("finish.gain.a") == pytest.approx(100 * 3 / 227)
+
+
+async def test_all_of_the_window_of_a_colour_is_seen_in_the_smallest_window(bench: Bench) -> None:
+    """At 60 by 20 the eight steps, what they rest on and the keys have room."""
+
+    def of_cotton(desk: Desk) -> None:
+        of_wool(desk)
+        desk.type("lots.a.fibre", "cotton")
+
+    async with bench(size=(60, 20)) as hands:
+        await hands.begin(of_cotton, "finish")
+        await hands.press("g")
+        assert "near black" in hands.screen
+        assert "yours yet." in hands.screen
+        assert "Enter yes" in hands.screen
+        assert "Esc no" in hands.screen

@@ -89,7 +89,7 @@ async def test_the_list_rings_for_a_day_that_was_left_until_it_is_heard(bench: B
     async with bench(folder=folder, clock=clock) as hands:
         rung: list[float] = []
         hands.app.bell = lambda: rung.append(hands.clock.elapsed)  # type: ignore[method-assign]
-        await hands.until(lambda: "rinse" in hands.screen and "OVER +5:0" in hands.screen)
+        await hands.until(lambda: "rinse, " in hands.screen and "OVER +5:0" in hands.screen)
         assert "q quiet" in hands.screen
         await hands.later(5)
         assert rung

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from rich.color import Color as RichColor
 from rich.color import ColorSystem
+from rich.style import Style
 from tests.ui.hands import Bench, Hands
 from tests.ui.seen import Pair, pairs, seen
 from textual.color import Color
@@ -87,6 +88,16 @@ def test_the_chosen_row_cannot_be_missed(look: Look) -> None:
         assert style.color is not None
         assert style.bgcolor is not None
         assert contrast(style.color.get_truecolor().hex, style.bgcolor.get_truecolor().hex) >= WORDS, role
+
+
+@pytest.mark.parametrize("look", SHIPPED, ids=lambda look: look.id)
+def test_a_strip_of_cloth_looks_the_same_on_the_chosen_row(look: Look) -> None:
+    """In light ink on a dark row, the piece with the most dips would look the palest."""
+    colours = look.theme().variables
+    for step in range(5):
+        chosen, usual = inks(colours, Ground.CHOSEN)[f"ripe{step}"], inks(colours)[f"ripe{step}"]
+        assert chosen.color == usual.color
+        assert chosen.bgcolor == Style.parse(f"on {colours['paper']}").bgcolor
 
 
 @pytest.mark.parametrize("look", SHIPPED, ids=lambda look: look.id)

@@ -46,7 +46,7 @@ async def test_the_dye_of_an_oxidised_vat_is_blue(bench: Bench) -> None:
         await hands.press("v")
         await at(hands, "VatScreen")
         assert "all of it blue" in said(hands)
-        assert "single ion" not in said(hands)
+        assert "goes on best" not in said(hands)
 
 
 async def test_a_vat_that_was_let_go_is_neither_kept_nor_looked_at(bench: Bench, tmp_path: Path) -> None:

@@ -102,7 +102,8 @@ def test_a_vat_that_is_gone_has_no_now() -> None:
     """Neither line nor word."""
     rows = drawn(evolve(DAY, now=None))
     assert not any("│" in line or "now" in line for line in rows)
-    assert "30 °C at the end (25–35)" in rows[0]
+    assert "41 °C last read" in rows[0], "what was read last is known better than what is worked out"
+    assert "30 °C at the end (25–35)" in drawn(evolve(DAY, now=None, read_C=()))[0]
 
 
 def test_a_stroke_is_thin_where_the_vat_was_read_and_thicker_with_time() -> None:

@@ -7,7 +7,8 @@ from attrs import evolve
 from tests.vat.vats import vat_with
 
 from vatside.catalogue.findings import rows
-from vatside.chemistry.life import SPENT, spend
+from vatside.catalogue.looks import Colour
+from vatside.chemistry.life import SPENT, spend, turned_sour
 from vatside.chemistry.liquor import solve
 from vatside.units import Amount
 from vatside.vat.account import Account, predict, with_powder
@@ -135,3 +136,19 @@ def test_no_lime_goes_in_for_a_pH_that_is_doubted(method: str, pH: float) -> Non
     )
     assert not any(name.endswith("-with-it") for name in ways("air-in", vat))
     assert any(name.endswith("-with-it") for name in ways("air-in", evolve(vat, confirmed=True)))
+
+
+@pytest.mark.parametrize(("fibre", "low", "high"), [("linen", 9.5, 10.4), ("wool", 8.5, 9.7)])
+def test_bran_fed_near_the_low_end_brings_soda_for_its_acid(fibre: str, low: float, high: float) -> None:
+    """Two lactic acids for each hexose, all formed, leave it within its window; near the top it needs none."""
+    for pH, wants in ((low + 0.1, True), (high, False)):
+        read = Reading(temperature=Amount(35, "degC"), pH=pH, pH_by=PHBy.METER, colour=Colour.YELLOW_GREEN)
+        vat = vat_with(read, method="fermentation", lots__a__fibre=fibre)
+        fed = ways("short-of-reducer", vat)
+        assert ("soda-ash-with-it" in fed) is wants
+        account = as_read(vat)
+        for item in fed.values():
+            account = with_powder(account, vat.plan, item.material, item.grams) if item.material else account
+        left = 1 - as_read(vat).bath.starch / account.bath.starch
+        soured = turned_sour(account.bath, left)
+        assert low <= solve(soured).pH <= vat.setting.window.high

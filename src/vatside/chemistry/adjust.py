@@ -63,7 +63,8 @@ def acid_for_pH(
     thiourea dioxide is still about and the target lies below 9, `CannotReach` when no amount of the acid does it, and
     `OutOfRange` as `vatside.chemistry.liquor.solve`. [HarnedEhlers1933] [BatesPinching1949]
     """
-    if solve(bath, temperature_C, chalk=chalk).pH <= target_pH:
+    now = solve(bath, temperature_C, chalk=chalk)
+    if now.pH <= target_pH:
         return 0.0
     if target_pH < LOWEST_LIVE_PH and gives_off_sulfur_dioxide(bath):
         raise Dangerous(
@@ -79,7 +80,9 @@ def acid_for_pH(
     lowest = with_acid(most)
     if lowest > target_pH:
         raise CannotReach(f"{acid.capitalize()} brings this bath down to pH {lowest:.1f}, not to {target_pH:g}.")
-    return _amount(lambda amount: with_acid(amount) - target_pH, most, bath.water_kg, bath)
+    charge, steep = lacking(bath, target_pH, now, chalk=chalk)
+    a_mole = _that_meets(bath.water_kg, acid)
+    return _amount(lambda amount: with_acid(amount) - target_pH, most, -charge * a_mole, bath, -1 / (steep * a_mole))
 
 
 def bicarbonate_for_pH(bath: Bath, target_pH: float, most_g: float) -> float:
@@ -215,10 +218,14 @@ def alkalinity(bath: Bath) -> float:
 
 def acid_by_alkalinity(bath: Bath, acid: Acid, left: float = 0.0) -> float:
     """Give the vinegar (mL of 5 %) or citric acid (g) that leaves so much alkalinity (mol/kg)."""
-    meets = max(alkalinity(bath) - left * bath.water_kg, 0.0)
+    return _that_meets(max(alkalinity(bath) - left * bath.water_kg, 0.0), acid)
+
+
+def _that_meets(moles: float, acid: Acid) -> float:
+    """Give the vinegar (mL of 5 %) or citric acid (g) that meets so much strong alkali, mol."""
     if acid == "vinegar":
-        return meets * substance("acetic acid").molar_mass / VINEGAR_STRENGTH
-    return meets / 3 * substance("citric acid").molar_mass
+        return moles * substance("acetic acid").molar_mass / VINEGAR_STRENGTH
+    return moles / 3 * substance("citric acid").molar_mass
 
 
 def with_acid(bath: Bath, acid: Acid, amount: float) -> Bath:

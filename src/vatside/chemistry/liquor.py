@@ -10,7 +10,7 @@ stay, as asked. Left out are `LEFT_OUT`.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import exp, log, log10
+from math import exp, log, log10, sqrt
 
 from attrs import define, evolve, field, frozen
 
@@ -129,14 +129,14 @@ def _solved(bath: Bath, t_C: float, settles: bool, chalk: bool) -> Liquor:
 
 
 def lacking(bath: Bath, pH: float, now: Liquor, *, chalk: bool = False) -> tuple[float, float]:
-    """Guess the positive charge that a bath lacks at a higher pH, and what it grows by with pH; both mol/kg.
+    """Guess the positive charge that a bath lacks at another pH, and what it grows by with pH; both mol/kg.
 
-    As if the ionic strength stayed as it is `now`: where a search for an amount of alkali begins.
+    Below zero at a lower pH. As if the ionic strength stayed as it is `now`: where a search for an amount begins.
     """
     t_C = now.temperature_C
     attempt = trial(molalities(bath, _NAMES), (equilibria if chalk else in_time)(t_C), now.ionic_strength, t_C)
     at_pH, above = attempt.lacking(pH), attempt.lacking(pH + A_LITTLE)
-    return max(at_pH, 0.0), max((above - at_pH) / A_LITTLE, 1e-9)
+    return at_pH, max((above - at_pH) / A_LITTLE, 1e-9)
 
 
 A_LITTLE = 0.01
@@ -277,9 +277,28 @@ def open_to_air(bath: Bath, pressure_atm: float = OPEN_AIR, *, chalk: bool = Fal
         liquor = solve(evolve(bath, carbonate=carbonate * scale), chalk=chalk)
         return log(pressure_atm / max(carbon_dioxide_pressure(liquor), NO_PRESSURE))
 
-    most = MOST["carbonate"]
-    guess = max((bath.sodium + 2 * bath.calcium - bath.strong_anions - 2 * bath.sulfate - bath.acetate) / scale, 1e-5)
-    balanced = falling_root(short, 0.0, most, min(guess, most), -1 / guess, AIRED_TOLERANCE)
+    most, (guess, slope) = MOST["carbonate"], _first_carbonate(bath, pressure_atm, chalk=chalk)
+    balanced = falling_root(short, 0.0, most, guess, slope, AIRED_TOLERANCE)
     if balanced >= most * (1 - 1e-6):
         raise OutOfRange("This bath holds more alkali than can be worked with once the air has turned it to carbonate.")
     return evolve(bath, carbonate=balanced * scale)
+
+
+def _first_carbonate(bath: Bath, pressure_atm: float, *, chalk: bool) -> tuple[float, float]:
+    """Guess the carbonate in balance with a pressure, mol/kg, and how the logarithm of the air's share falls with it.
+
+    By what alkali no other acid holds, all of it bicarbonate and carbonate: of those the square of the one over the
+    other is as carbonic acid.
+    """
+    t_C, amounts = bath.temperature_C, molalities(bath, _NAMES)
+    acids = amounts["strong_anions"] + 2 * amounts["sulfate"] + amounts["acetate"]
+    alkali = max(amounts["sodium"] + 2 * amounts["calcium"] - acids, 1e-5)
+    held = trial(
+        {**amounts, "carbonate": alkali}, (equilibria if chalk else in_time)(t_C), amounts["sodium"] + 0.01, t_C
+    )
+    first, second = next(constants for name, _, constants in held.acids if name == "carbonate")
+    acid = pressure_atm * exp(LN10 * carbon_dioxide_log_henry(t_C))
+    square = first / second * acid
+    both = 4 * alkali + square
+    carbonate = 2 * alkali**2 / (both + sqrt(both**2 - 16 * alkali**2))
+    return acid + alkali - carbonate, -1 / (acid + 1 / (4 / (alkali - 2 * carbonate) + 1 / carbonate))

@@ -13,7 +13,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
-from vatside.log.effects.vat import grams, is_raising
+from vatside.log.effects.vat import NEUTRALISE, grams, is_raising
 from vatside.log.events.day import ColourNoted, StepDone, StepReopened, VatToppedUp
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent
 from vatside.log.fold import State, fold, history
@@ -124,7 +124,8 @@ def _by_hand(session: Session, final: State) -> Iterator[Added]:
         if isinstance(event, VatSpent):
             told = {}
         elif isinstance(event, CorrectionMade) and not is_raising(event):
-            use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
+            why = "end" if event.remedy == NEUTRALISE else "correction"  # no blue is made in a vat that is let go
+            use = _amount_use(before.plan, f"{why}.{entry.seq}", event.material, event.amount)
         elif isinstance(event, VatLetGo):
             use = _beyond(_amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount), told)
         if use is not None:

@@ -69,7 +69,7 @@ def dips_in_words(ends: Sequence[End]) -> str:
 
 def up_to(item: DipLot) -> str:
     """Say how many dips its depth is planned with at most: what more is called too many by."""
-    return f"{item.usual.accepted_dips} at most are planned for {depth_name(item.depth)}"
+    return f"{item.usual.accepted_dips} at most are usual for {depth_name(item.depth)}"
 
 
 def _weak(sheet: Worksheet, lot: Dipped, tank: Tank | None) -> None:

@@ -9,12 +9,16 @@ from attrs import evolve, frozen
 
 from vatside.catalogue.findings import CONFIRM, Remedy, rows
 from vatside.catalogue.values import Fact
+from vatside.chemistry.bath import add_grams, reduce
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.chemistry.life import turned_sour
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, saturates, substance
 from vatside.plan.measures import BUFFERS, Powder, powder
 from vatside.recipe.baths import Dose, named_amount
+from vatside.recipe.vat_alkali import ABOVE_LOW
 from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
 from vatside.vat.account import Account, free_alkali_g, warmed
@@ -39,7 +43,7 @@ def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
 
     All the hydroxide that the reducer takes until it is spent [Reactions], in a lime vat only where its lime is all but
     gone; for wool and silk as much soda ash and baking soda as it was made with for each gram of reducer, so that it
-    ends where it ended before [Buffered].
+    ends where it ended before [Buffered]. Bran brings its soda only where its acid takes the vat below its window.
     """
     if correction.does == NOTHING or not correction.grams:
         return
@@ -59,11 +63,17 @@ LIME_AGAIN = 1.0
 
 def _is_counted(reducer: Powder, *, limes: bool) -> bool:
     """Tell a reducer whose reaction is known, so that its alkali can be worked out; too much does no harm in lime."""
-    return reducer.material.role == "reducer" and (limes or not REDUCERS[reducer.material.species].assumed)
+    if reducer.material.role != "reducer":
+        return False
+    kind = REDUCERS[reducer.material.species]
+    return limes or kind.sours or not kind.assumed
 
 
 def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, float]]:
     """Give each powder with its pure grams."""
+    if REDUCERS[species].sours and not saturates(vat.setting.alkali):
+        yield from _for_its_acid(species, pure, vat)
+        return
     if holds_by_soda(vat.setting):
         rule, counts = RULES[vat.setting.group], as_usual(species, pure)
         for key, share in zip(BUFFERS, (rule.soda_reducer, rule.baking_reducer), strict=True):
@@ -76,6 +86,18 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
         yield alkali, grams
     elif lye > FREE_SHARE * free_alkali_g(account):
         yield alkali, grams + LIME_AGAIN * account.litres
+
+
+def _for_its_acid(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, float]]:
+    """Give the alkali that leaves a vat within its window once what is fed has turned to acid; none where it is."""
+    alkali, low, bath = powder(vat.plan, "alkali"), vat.setting.window.low, vat.account.bath
+    fed, total = reduce(add_grams(bath, species, pure)).bath, REDUCERS[species].total
+    sour = turned_sour(fed, max(1 - getattr(bath, total) / getattr(fed, total), 0.0))
+    try:
+        if solve(sour).pH < low:
+            yield alkali, alkali.purity * to_pH(sour, low + ABOVE_LOW, alkali).grams
+    except (CannotReach, OutOfRange):
+        return
 
 
 def _takes(dose: Dose) -> str:
@@ -128,7 +150,7 @@ def _disagrees(vat: Vat) -> str:
 
 def _is_doubted(vat: Vat) -> bool:
     """Tell a pH read once that the account speaks against: what is left of the lime does not follow from it."""
-    return not vat.confirmed and bool(_disagrees(vat))
+    return saturates(vat.setting.alkali) and not vat.confirmed and bool(_disagrees(vat))
 
 
 def _costs_much(vat: Vat, read: Account) -> str:
@@ -161,16 +183,23 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     read once more before anything else, and no lime goes in for it. What comes to nothing is left out, unless all the
     rest is forbidden.
     """
-    read = as_read(vat)
+    read, again = as_read(vat), _reading_again(finding, vat.setting)
     vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
-    first = confirmation(finding, vat, read)
-    held = evolve(vat, account=warmed(vat.account, read.celsius)) if _is_doubted(vat) else evolve(vat, account=read)
+    first = () if again else confirmation(finding, vat, read)
+    held = evolve(vat, account=warmed(vat.account, read.celsius) if _is_doubted(vat) else read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
     offered = [with_room(evolve(way, along=tuple(its_alkali(way, held))), vat) for way in ways]
     useful = tuple(item for item in offered if item.does != NOTHING)
+    if vat.confirmed:
+        useful = tuple(item for item in useful if item.remedy not in again) or useful
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(offered if forbidden else useful))
+
+
+def _reading_again(finding: Finding, setting: Setting) -> set[str]:
+    """Name the ways that read the pH again themselves, as one does of lime: no confirmation comes before them."""
+    return {one.id for one in remedies(finding, setting) if finding.axis == "pH" and one.does == "by hand"}
 
 
 def as_read(vat: Vat) -> Account:

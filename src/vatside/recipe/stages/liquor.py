@@ -186,7 +186,7 @@ def _course(baths: tuple[Bath, ...]) -> Course:
 def _forms(sheet: Worksheet) -> None:
     """How the leuco-indigo stands, in whole percents: its constants allow no more [Etters]."""
     forms = zip(("acid", "mono", "di"), whole_percents(sheet["vat.pH"]), strict=True)
-    labels = {"acid": "Dye undissolved", "mono": "as single ion", "di": "as double ion"}
+    labels = {"acid": "Dye undissolved", "mono": "as it goes on best", "di": "as it goes on little"}
     for name, percent in forms:
         working = sheet.worked("share of leuco-indigo at this pH, pKa 7.97 and 12.68", "vat.pH", source="Etters")
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)

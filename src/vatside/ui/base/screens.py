@@ -132,7 +132,6 @@ class ReadingWindow(Window[None]):
         Key("up down", "", "scroll", "scroll"),
         Key("escape,enter,space,question_mark,l", "leave", "back", "back", means="log"),
     )
-    look = "window tall"
     ON_EDGE = True
 
     def __init__(self, title: str, fill: Fill, *, at_end: bool = False) -> None:

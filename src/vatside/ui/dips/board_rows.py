@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -65,10 +66,19 @@ def headline_rows(
     verb = f" {head.verb}{' !' if head.urgent else ''} "
     name = f"  {numbered(clean(head.name), NAME)}" if head.name else ""
     act = (Span(signs.here if here else " ", "strong"), Span(verb, role, "do"), Span(name, "strong"))
-    top = spread((*act, Span(f"  {clean(head.why)}", "faint")), (), width)
+    why = _clauses(clean(head.why), width - wide_of(act) - 2)
+    top = spread((*act, Span(f"  {why}", "faint")), (), width)
     if board.call.do is Do.DONE:
         return (top, *_afterwards(board.afterwards, width, tallest + 1))
     return (top, *_large(head, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
+
+
+def _clauses(text: str, room: int) -> str:
+    """Give as many clauses of a sentence as there is room for, whole; only the first is ever cut."""
+    parts = re.split(r"(?<=[.;:]) ", text)
+    while parts[1:] and cells(" ".join(parts)) > room:
+        parts.pop()
+    return " ".join(parts).rstrip(";:")
 
 
 def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
@@ -113,8 +123,9 @@ def _following(board: Board, comes: float | None, width: int) -> Row:
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
         return _beside((Span(f" {words}", "faint"),), depth_words, width)
-    when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
-    first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
+    of_vat = board.call.do in (Do.READ, Do.MEND)  # first the vat, whatever the pieces' times say
+    when = "" if of_vat else "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
+    first = " then     " if of_vat or (board.call.do is Do.ENTER and board.turning is None) else " next in  "
     name = Span(numbered(clean(coming.name), width - 24), "strong")
     return _beside((Span(first, "faint"), name, Span(f"  {when}")), depth_words, width)
 

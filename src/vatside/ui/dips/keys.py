@@ -72,10 +72,10 @@ LADDER_KEYS: Table = (
     Key("escape", "leave", "no", "close without an answer"),
 )
 COLOUR_KEYS: Table = (
-    LADDER_KEYS[0],
+    *LADDER_KEYS[:2],
     Key(
         "tab shift+tab", "other(1) other(-1)", "another piece", "another piece or lot",
         when=lambda screen: IN_TURN if len(screen.subjects) > 1 else 0,
     ),
-    *LADDER_KEYS[1:],
+    *LADDER_KEYS[2:],
 )  # fmt: skip

@@ -168,10 +168,7 @@ class ColourWindow(LadderWindow):
 
     def empty_words(self) -> str:
         """Say what can be typed."""
-        return (
-            "A step: medium, or 0.8 %. Held against a step, a grey-scale grade: medium 4 darker. "
-            "L* a* b*: 35.2 -2 -20. Words after ;"
-        )
+        return "A step (medium, 0.8 %), a grey-scale grade (medium 4 darker) or L* a* b* (35.2 -2 -20). Words after ;"
 
     def action_other(self, by: int) -> None:
         """Turn to another piece or lot."""

@@ -42,11 +42,18 @@ _INKS: dict[str, tuple[str, str, str]] = {
 } | {f"ripe{step}": (f"ripe{step}", "", "") for step in range(5)}
 """Colour of the words, colour behind them, and how they are set; empty: as the region has it."""
 
-_CHOSEN: dict[str, tuple[str, str, str]] = dict.fromkeys(("", *ROLES), ("paper", "ink", "bold")) | {
-    "here": ("ink", "paper", "bold"),
-    "over": ("copper", "paper", "bold"),
-}
-"""The same on the chosen row: ink and paper change places, so that it cannot be missed in any look."""
+_CHOSEN: dict[str, tuple[str, str, str]] = (
+    dict.fromkeys(("", *ROLES), ("paper", "ink", "bold"))
+    | {
+        "here": ("ink", "paper", "bold"),
+        "over": ("copper", "paper", "bold"),
+    }
+    | {f"ripe{step}": (f"ripe{step}", "paper", "") for step in range(5)}
+)
+"""The same on the chosen row: ink and paper change places, so that it cannot be missed in any look.
+
+A strip of cloth stays as it is: in light ink the deepest blue would be white.
+"""
 
 
 class Ground(Enum):

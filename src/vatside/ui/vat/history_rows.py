@@ -129,10 +129,12 @@ def picture_rows(course: Course, wanted: Wanted, width: int, tall: int, signs: S
 
 
 def _head(curve: Curve, course: Course, width: int, signs: Signs) -> Row:
-    """Name the quantity, say what is expected of it now, or was at the end, and what is wanted."""
+    """Name the quantity, say what is expected of it now, or was at the end (as read, if it was), and what is wanted."""
     low, high = (f"{value:.{curve.decimals}f}" for value in curve.wanted)
     known = curve.expected(course.end if course.now is None else course.now)
     when = "at the end" if course.now is None else "now"
+    if course.now is None and curve.read:
+        known, when = Estimate(*[curve.read[-1][1]] * 3), "last read"
     near = Span(f"  {_said(known, curve, when)}" if known else "", "number")
     return spread((Span(f" {curve.name}", "head"), near), (Span(f"{signs.dash} {low}–{high}", "faint"),), width)
 
