@@ -289,9 +289,9 @@ NEAR_PH = 0.05
 
 
 def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
-    """The vat put away while pieces still wait for their turn."""
+    """The vat put away while pieces still wait for their turn; once it stays blue, that was asked and is past."""
     left = waiting(scene.state, scene.sheet)
-    if not left:
+    if not left or scene.state.tending.seen_spent:
         return None
     return Block(
         f"{show_count(len(left), 'piece')} still {'waits' if len(left) == 1 else 'wait'} for a dip: {_names(left)}.",
