@@ -138,7 +138,7 @@ def _warm_by(outlook: Outlook, account: Account) -> str:
     if not outlook.is_made:
         return ""
     if not read:
-        return "as planned, reckoned on"
+        return "reckoned on from the plan"
     celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
     if show_temperature(account.celsius) == show_temperature(celsius):
         return f"read {at}"
