@@ -241,7 +241,7 @@ def _lower(account: Account, comparison: Comparison) -> list[str]:
 
 
 def _by_acid(account: Account, comparison: Comparison) -> list[str]:
-    """Say how much acid would explain it, where something in the vat makes acid."""
+    """Say whether acid would explain it, where something in the vat makes acid."""
     names = " and ".join(
         kind.substance for kind in REDUCERS.values() if kind.sours and getattr(account.bath, kind.total)
     )
@@ -251,8 +251,8 @@ def _by_acid(account: Account, comparison: Comparison) -> list[str]:
     mmol = 1000 * -comparison.lye_g / LYE_MASS
     most = 1000 * (turned_sour(account.bath, 1.0).strong_anions - account.bath.strong_anions)
     if names and mmol > most:
-        return [f"Acid has formed, but all of {of} gives about {most:.0f} mmol, and {mmol:.0f} would be wanted."]
-    return [f"Acid has formed, about {mmol:.0f} mmol: {of} turns to acid."]
+        return [f"Acid has formed, but all of {of} gives about {100 * most / mmol:.0f} % of what that would take."]
+    return [f"Acid has formed: {of} turns to acid."]
 
 
 def _higher(compared: Comparison) -> list[str]:
