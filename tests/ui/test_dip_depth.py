@@ -10,6 +10,7 @@ from tests.ui.hands import Bench, Hands, of_wool, wool_day
 
 from vatside.bench import depths
 from vatside.bench.depths import Ladder
+from vatside.bench.desk import Desk
 from vatside.dips.depth import swatches
 from vatside.log.colours import swatches_of
 from vatside.log.events.vat import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
