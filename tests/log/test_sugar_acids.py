@@ -80,12 +80,16 @@ LIME = CorrectionMade(finding="sugar-acids", remedy="lime", material="slaked-lim
 
 
 def test_what_is_found_and_acted_on_is_written_in() -> None:
-    """Brown, caramel, pH 10.3: the sugar's acids ate the lime. Once lime goes in for that the account knows of them."""
+    """Brown, caramel, pH 10.3: once lime goes in for that the account knows that its lime is gone.
+
+    Its sugar stays: 1.5 acids of all of it are 0.34 mol, and its lime holds 0.7.
+    """
     before, done = vat(ReadingTaken(BROWN)), vat(ReadingTaken(BROWN), LIME)
     assert before.tending.account is not None
     assert done.tending.account is not None
     assert solve(before.tending.account.bath).pH > 11.5
-    assert sugar(done) < 0.5 * sugar(before)
+    assert before.tending.account.bath.calcium * 2 > 1.5 * sugar(before) / 180.1562
+    assert sugar(done) == pytest.approx(sugar(before), rel=0.01)
     # 10.3 and then 1 g/L of lime: some of it dissolves, and the vat is limy again.
     assert 10.8 < solve(done.tending.account.bath).pH < 12
 

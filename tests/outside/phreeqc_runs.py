@@ -13,6 +13,7 @@ SOLUTION_MASTER_SPECIES
     Acet   HAcet   0 60 60
     Citr   H3Citr  0 192 192
     Ammo   Ammo    0 17 17
+    Ferro  Ferro+2 0 55.845 55.845
 SOLUTION_SPECIES
     Na+ + CO3-2 = NaCO3-
         log_k -30
@@ -59,7 +60,22 @@ SOLUTION_SPECIES
     Ammo + H+ = AmmoH+
         log_k 9.244
         delta_h -52.2 kJ
+    Ferro+2 = Ferro+2
+        log_k 0
+    Ferro+2 + H2O = FerroOH+ + H+
+        log_k -9.5
+        delta_h 13.2 kcal
+    Ferro+2 + SO4-2 = FerroSO4
+        log_k 2.25
+        delta_h 3.23 kcal
 PHASES
+    FerrousHydroxide
+        Ferro(OH)2 = Ferro+2 + 2 OH-
+        log_k -15.1
+    Lime
+        Ca(OH)2 = Ca+2 + 2 OH-
+        log_k -5.19
+        delta_h -16.7 kJ
     CalciumCitrate
         Ca3Citr2(H2O)4 = 3 Ca+2 + 2 Citr-3 + 4 H2O
         log_k -17.81
@@ -69,6 +85,9 @@ PHASES
         delta_h 4.85 kcal
 END
 """
+"""Ferrous iron is kept apart from the iron of the database, which its sulfate would oxidise: FeOH+ and FeSO4 as there,
+the hydroxide's pKsp among 14.4 to 16.3 of common tables. Lime: pitzer.dat, its heat from the heats of formation of the
+NBS tables (both from memory)."""
 
 SLOW = "    Calcite 0 0\n    Brucite 0 0\n    CalciumCitrate 0 0\n"
 """The solids that settle or stay, as PHREEQC names them."""
@@ -78,6 +97,7 @@ PHREEQC_NAMES = {
     "calcium": "Ca",
     "magnesium": "Mg",
     "ammonia": "Ammo",
+    "ferrous": "Ferro",
     "carbonate": "C(4)",
     "sulfite": "Sulfi",
     "acetate": "Acet",

@@ -177,6 +177,8 @@ async def test_keys_lead_to_the_line_explain_a_step_and_lay_the_day_anew(bench: 
     async with bench(clock=VirtualClock(CLOCK)) as hands:
         screen = await at_the_line(hands)
         await hands.until(lambda: " hands " in hands.screen)
+        assert screen.size.width == 80
+        assert "= hands, hours" in hands.screen
         await hands.press("down", "enter")
         assert "Why then?" in hands.screen
         await hands.press("escape", "=", "1", "2", "enter")

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from attrs import evolve
 
+from vatside.catalogue.findings import CONFIRM, rows
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.vat import CorrectionMade, DyeSeen
@@ -103,16 +104,22 @@ def _to_dip(state: State) -> Plan:
 
 
 def confirmed(state: State, plain: Setting) -> bool:
-    """Tell whether the latest pH was read twice with nothing put in between, and both agree."""
+    """Tell whether the latest pH was read twice with nothing put in between, and both agree.
+
+    They need not where what reads it again was done between them: lime stirred up from the bottom may raise it.
+    """
     tending = state.tending
     numbers = [number for number, item in enumerate(tending.readings, 1) if item.reading.pH is not None]
     if len(numbers) < 2:
         return False
     before, last = numbers[-2:]
-    put_in = any(before <= made_.readings < last and changes_pH(made_.event) for made_ in tending.corrections)
+    between = [made_.event for made_ in tending.corrections if before <= made_.readings < last]
+    put_in = any(changes_pH(event) for event in between)
+    done_for = [rows().get(event.finding) for event in between if event.remedy != CONFIRM]
+    stirred = any(row is not None and row.axis == "pH" for row in done_for)
     first, second = (_pH_25(tending.readings[number - 1].reading, plain) for number in (before, last))
     allowed = max(PH_ERROR[tending.readings[number - 1].reading.pH_by] for number in (before, last))
-    return not put_in and abs(first - second) <= allowed
+    return not put_in and (stirred or abs(first - second) <= allowed)
 
 
 def _pH_25(reading: Reading, plain: Setting) -> float:

@@ -49,6 +49,10 @@ class Account:
     """What water that goes in brings along."""
     trusted_g: float = 0.0
     """Alkali, as grams of lye, that readings taken as true have put in (or, below zero, taken out)."""
+    unsure_g: tuple[float, float] = (0.0, 0.0)
+    """Lye (g) that it may hold less and more, by how far off the latest of those readings may be."""
+    chalk_g: float = 0.0
+    """Lye (g) that it holds besides if chalk lay at the bottom then: what is chalk takes up no alkali any more."""
     less_g: float = 0.0
     """Reducer that may have gone beyond what likely went with the time, pure g."""
     more_g: float = 0.0

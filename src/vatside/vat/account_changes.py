@@ -8,10 +8,10 @@ from math import inf
 from attrs import evolve, frozen
 
 from vatside.chemistry.ageing import Standing, round_surface_m2, saturation, wear
-from vatside.chemistry.bath import Bath, aerate, at_temperature, reduce, together
+from vatside.chemistry.bath import Bath, aerate, at_temperature, changed, reduce, together
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.rates import Estimate
-from vatside.chemistry.substances import REDUCERS, moles, substance
+from vatside.chemistry.substances import LYE, REDUCERS, moles, substance
 from vatside.chemistry.tap import tap_bath
 from vatside.dips.depth import WHAT_HELPS, WHAT_IS_LEFT, depth_name, is_pale
 from vatside.dips.lot import law_for
@@ -96,13 +96,25 @@ def ends(account: Account, name: str) -> tuple[Account, Account]:
 
 
 def pH_between(account: Account, name: str) -> Estimate:
-    """Give the pH of a vat at its temperature, by the least, the likely and the most of a reducer that may be left.
+    """Give the pH of a vat at its temperature, by all that its account leaves open.
 
-    Raises `OutOfRange` for a liquor that the chemistry does not know.
+    The least, the likely and the most of a reducer that may be left; the alkali that a reading taken as true leaves
+    unsure; chalk settled or not [Chalk]. Raises `OutOfRange` for a liquor that the chemistry does not know.
     """
-    likely = solve(account.liquor).pH
-    values = [solve(end.liquor).pH for end in ends(account, name)]
-    return Estimate(min(*values, likely), likely, max(*values, likely))
+    bath = account.liquor
+    likely = solve(bath).pH
+    values = [likely, *(solve(end.liquor).pH for end in ends(account, name))]
+    less, more = account.unsure_g
+    values += [solve(_with_lye(bath, grams)).pH for grams in (-less, more) if grams]
+    if bath.calcium and bath.carbonate:
+        values.append(solve(_with_lye(bath, account.chalk_g), chalk=True).pH)
+    return Estimate(min(values), likely, max(values))
+
+
+def _with_lye(bath: Bath, grams: float) -> Bath:
+    """Give a bath with so much more lye, or with acid that binds it."""
+    lye = moles(LYE, abs(grams))
+    return changed(bath, (("sodium" if grams > 0 else "strong_anions", lye),))
 
 
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:

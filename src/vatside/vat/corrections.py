@@ -183,16 +183,23 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     read once more before anything else, and no lime goes in for it. What comes to nothing is left out, unless all the
     rest is forbidden.
     """
-    read = as_read(vat)
+    read, again = as_read(vat), _reading_again(finding, vat.setting)
     vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
-    first = confirmation(finding, vat, read)
+    first = () if again else confirmation(finding, vat, read)
     held = evolve(vat, account=warmed(vat.account, read.celsius) if _is_doubted(vat) else read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
     offered = [with_room(evolve(way, along=tuple(its_alkali(way, held))), vat) for way in ways]
     useful = tuple(item for item in offered if item.does != NOTHING)
+    if vat.confirmed:
+        useful = tuple(item for item in useful if item.remedy not in again) or useful
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(offered if forbidden else useful))
+
+
+def _reading_again(finding: Finding, setting: Setting) -> set[str]:
+    """Name the ways that read the pH again themselves, as one does of lime: no confirmation comes before them."""
+    return {one.id for one in remedies(finding, setting) if finding.axis == "pH" and one.does == "by hand"}
 
 
 def as_read(vat: Vat) -> Account:

@@ -10,7 +10,7 @@ from vatside.catalogue.findings import Remedy, rows
 from vatside.chemistry.buffer import MOST, RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent
+from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent, saturates
 from vatside.plan.measures import SODA, Powder, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.vat_alkali import ABOVE_LOW
@@ -63,10 +63,22 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     revival = reviving(vat.account, vat.plan, remedy)
     if revival is not None and revival.dose.grams > dose.grams:
         return _revive(plain, remedy, vat, revival)
+    dose = _into_window(plain.finding, dose, vat)
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = _told(remedy, dose, vat)
     beside = " ".join(filter(None, (_range(dose), _unsure(dose.powder))))
     return evolve(with_dose(plain, dose, vat), text=filled(remedy, amount), beside=beside, source=source)
+
+
+def _into_window(finding: str, dose: Dose, vat: Vat) -> Dose:
+    """Give lime besides as much as brings the vat into its window: acid, and iron in hard water, take it first."""
+    if finding != SHORT_OF_ALKALI or not saturates(dose.powder.material.species):
+        return dose
+    taken = to_pH(vat.account.bath, vat.setting.window.low, dose.powder)
+    return evolve(dose, grams=dose.grams + taken.grams)
+
+
+SHORT_OF_ALKALI = "short-of-alkali"
 
 
 def _revive(plain: Correction, remedy: Remedy, vat: Vat, revival: Reviving) -> Correction:
@@ -220,7 +232,7 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
         if table:
             words.append(f"The table's flat amount is {amount_text(vat.plan, table)}.")
             if dose.grams > MANY_TIMES * table.grams:
-                words.append("Give that first and read again.")
+                return " ".join((*words, "Give that first and read again."))
             break
     if vat.reading.pH is not None and vat.reading.pH_by is PHBy.STRIP:
         words.append("Worked out from a strip: give half, wait, read again.")

@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 from vatside.catalogue.load import materials
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import Bath, changed, not_begun, reduce
-from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.roots import falling_root
@@ -126,9 +126,24 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
     return evolve(account, bath=bath, trusted_g=account.trusted_g - taken * LYE_MASS)
 
 
-def _more(bath: Bath, pH: float, t_C: float) -> float:
+def trust_reading(account: Account, pH: float, t_C: float, error: float) -> Account:
+    """Give `trust` with the lye that it leaves unsure: by the error of the reading, and by chalk, settled or not.
+
+    Raises `OutOfRange` as `trust`.
+    """
+    likely = trust(account, pH, t_C)
+    bath = likely.liquor
     try:
-        return alkali_for_pH(bath, pH, LYE, t_C)
+        low, high = (trust(account, end, t_C).trusted_g for end in (pH - error, pH + error))
+        chalk_g = _more(bath, pH, t_C, chalk=True) if bath.calcium and bath.carbonate else 0.0
+    except OutOfRange:
+        return evolve(likely, unsure_g=(0.0, 0.0), chalk_g=0.0)
+    return evolve(likely, unsure_g=(likely.trusted_g - low, high - likely.trusted_g), chalk_g=chalk_g)
+
+
+def _more(bath: Bath, pH: float, t_C: float, *, chalk: bool = False) -> float:
+    try:
+        return alkali_for_pH(bath, pH, LYE, t_C, chalk=chalk)
     except CannotReach:
         return 0.0
 

@@ -25,7 +25,7 @@ from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count,
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
 from vatside.vat.account_changes import after_dip, seen_blue
-from vatside.vat.reading import BLUE, REDUCED, Reading
+from vatside.vat.reading import BLUE, PH_ERROR, REDUCED, Reading
 
 
 @carry_out.register
@@ -108,13 +108,15 @@ def _is_neutral(tending: Tending, reading: Reading) -> bool:
 
 @carry_out.register
 def _(event: events.PHTrusted, state: State, _at: Moment) -> State:
-    from vatside.vat.trust import trust
+    from vatside.vat.trust import trust_reading
 
     account = _there(state)
     t_C = account.celsius if event.temperature is None else _celsius(event.temperature)
     if not 0 <= event.pH <= 14.5:
         raise ValueError(f"there is no pH {event.pH:g}")
-    return evolve(state, tending=evolve(state.tending, account=trust(account, event.pH, t_C)))
+    read = state.tending.readings[-1].reading if state.tending.readings else Reading()
+    trusted = trust_reading(account, event.pH, t_C, PH_ERROR[read.pH_by])
+    return evolve(state, tending=evolve(state.tending, account=trusted))
 
 
 @carry_out.register
@@ -139,9 +141,12 @@ def _(event: events.CorrectionMade, state: State, at: Moment) -> State:
 
 
 def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
-    """Give the account before a correction: the pH that it was worked out from is written in where the two disagree."""
+    """Give the account before a correction: the pH that it was worked out from is written in.
+
+    One for anything but the pH goes by that too, but writes it in only where the two disagree.
+    """
     from vatside.vat.spent import PHRange, limes, put_right
-    from vatside.vat.trust import compare, trust
+    from vatside.vat.trust import compare, trust_reading
 
     account, reading = tending.account, _acted_on(tending, event)
     assert account is not None
@@ -151,15 +156,17 @@ def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
         if event.remedy == NEUTRALISE:  # over lime the clear liquor alone, which is another account
             return account if limes(account.alkali) else put_right(account, reading, PHRange())
         compared = compare(account, reading)
-        return account if compared is None or compared.agrees else trust(account, compared.measured, compared.celsius)
+        if compared is None or (compared.agrees and rows()[event.finding].axis != "pH"):
+            return account
+        return trust_reading(account, compared.measured, compared.celsius, PH_ERROR[compared.pH_by])
     except ValueError:
         return account
 
 
 def _acted_on(tending: Tending, event: events.CorrectionMade) -> Reading | None:
     """Give the reading whose pH a correction was worked out from; None once something else went in since."""
-    row, taken = rows().get(event.finding), len(tending.readings)
-    by_pH = event.remedy == NEUTRALISE or (row is not None and row.axis == "pH")
+    taken = len(tending.readings)
+    by_pH = event.remedy == NEUTRALISE or event.finding in rows()
     since = any(made.readings == taken and changes_pH(made.event) for made in tending.corrections)
     return tending.readings[-1].reading if taken and by_pH and changes_pH(event) and not since else None
 
