@@ -1,5 +1,7 @@
 """What a day waits for longest, by laying it with plenty of each thing."""
 
+from datetime import timedelta
+
 from attrs import evolve
 from tests.dayline.test_need import EIGHT, day_of, plan_of
 
@@ -35,6 +37,20 @@ def test_a_class_with_scoured_cloth_and_many_hands_waits_for_what_takes_its_time
     assert found is not None
     assert not found.more_helps
     assert found.minutes > 60
+
+
+def test_a_lunch_that_costs_the_evening_is_named() -> None:
+    """Two loads of linen, begun at ten: no hold may be left alone for a whole lunch, so both wait until it is over."""
+    place = Workplace(lunch=45, lunch_from="12:00", lunch_to="13:30")
+    plan = evolve(plan_of("linen, 500 g, 10 pieces, medium"), place=place)
+    sheet = compute(plan)
+    day = lay_day(plan, sheet, steps(plan, sheet), EIGHT + timedelta(hours=2), evaluations=25)
+    found = bottleneck(day)
+    assert found is not None
+    assert found.name == "lunch"
+    later = evolve(plan, place=evolve(place, lunch_to="14:30"))
+    moved = lay_day(later, sheet, steps(later, sheet), EIGHT + timedelta(hours=2), evaluations=25)
+    assert day.laid.end - moved.laid.end >= found.minutes - place.lunch
 
 
 THREE = plan_of("wool, 300 g, 3 pieces, medium", "cotton, 400 g, 4 pieces, medium", "silk, 60 g, 2 pieces, medium")

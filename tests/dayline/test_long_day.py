@@ -120,6 +120,16 @@ def test_an_hour_that_ends_the_day_in_the_night_is_moved_by_as_much() -> None:
     assert said_of(evolve(starter_plan(), ready_by=f"2026-05-02T{hour}")) == ""
 
 
+def test_no_hour_is_named_that_would_have_begun_already() -> None:
+    """On the day itself, at the last hour at which it can begin: to want the vat sooner helps nobody any more."""
+    plan = evolve(starter_plan(), ready_by="2026-05-02T20:00")
+    sheet = compute(plan)
+    begin = lay_day(plan, sheet, steps(plan, sheet), NOW, evaluations=AT_ONCE).begin
+    said = said_of(plan, begin)
+    assert said.startswith(LENGTH)
+    assert "ant the vat by" not in said
+
+
 def test_the_class_card_says_it_first() -> None:
     """A class has no night."""
     plan = plan_of("wool, 1 kg, 10 pieces, 3 %", "2026-05-02T12:00")

@@ -42,7 +42,7 @@ from vatside.days.class_pages import (
 )
 from vatside.days.class_print import escaped, html, markdown
 from vatside.days.day_record import day_record
-from vatside.days.lots import shared, split_pieces
+from vatside.days.lots import say_pieces, shared, split_pieces
 from vatside.dips.lot import span
 from vatside.log.events.day import WaitStarted
 from vatside.log.fold import fold
@@ -349,6 +349,19 @@ def test_only_whole_pieces_are_shared_out(pieces: int, tables: int, each: tuple[
     assert split_pieces(pieces, tables) == each
 
 
+def test_a_table_without_a_piece_has_none() -> None:
+    """Three scarves for four tables: one at three, none at one."""
+    assert say_pieces(3, 4) == "1 at 3 tables, none at 1"
+
+
+def test_on_paper_a_number_keeps_its_unit() -> None:
+    """No line of the page can end between them."""
+    page = html(card(mixed(), 3))
+    assert re.search(r"\d&nbsp;L\b", page)
+    assert re.search(r"\d&nbsp;(tsp|tbsp)\b", page)
+    assert not re.search(r"\d (mL|L|g|tsp|tbsp|min|h|°C)\b", re.sub(r"<style>.*</style>", "", page, flags=re.DOTALL))
+
+
 def test_pieces_that_do_not_divide_are_said() -> None:
     """Four scarves for three tables: two at one, one at two; the six towels divide."""
     found = card(mixed(), 3)
@@ -444,7 +457,7 @@ def test_the_card_says_that_a_class_cannot_be_done() -> None:
     assert "7 at most are usual for medium" in notice
     assert any(line.startswith(notice) for line in found.looks)
     for text in (markdown(found), html(found)):
-        assert notice in text
+        assert notice in text.replace("&nbsp;", " ")
 
 
 def test_what_only_spares_water_is_not_on_the_card() -> None:

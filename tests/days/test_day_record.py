@@ -13,7 +13,7 @@ from tests.log.strategies import sessions
 from vatside.days.blue_card import card_lines
 from vatside.days.compare import GROUPS, PLAN, facts_of
 from vatside.days.day_record import day_record, quantity
-from vatside.log.events.vat import ReadingTaken
+from vatside.log.events.vat import DipStarted, ReadingTaken, VatMade
 from vatside.log.state import Session
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -55,3 +55,11 @@ def test_what_nobody_knows_is_no_fact_of_the_blue() -> None:
     blue = day_record(Played().session, UTC).blue
     assert "pH_worked" in blue
     assert not {"pH_read", "finish"} & blue.keys()
+
+
+def test_a_day_goes_by_when_it_is_dyed_and_not_by_when_it_was_planned() -> None:
+    """Planned the evening before: the labels bear the day it is wanted for, and once a piece went in, that day."""
+    played = Played().set("ready_by", "2026-12-24T10:00")
+    assert day_record(played.session, UTC).day == "2026-12-24"
+    dipped = played.happen(VatMade()).happen(DipStarted("a.1", 5))
+    assert dipped.session.entries[-1].at.utc.astimezone(UTC).date().isoformat() == day_record(dipped.session, UTC).day

@@ -545,6 +545,14 @@ def test_the_log_speaks_of_pieces_by_name() -> None:
     ]
 
 
+def test_a_dip_that_is_taken_back_is_the_one_that_was_logged() -> None:
+    """While it is named the piece is still in the vat: its first dip stays the first."""
+    day = Day()
+    day.happen(DipStarted("a.1", 5))
+    day.happen(Undone(day.session.entries[-1].seq))
+    assert log_lines(day.session)[-1].endswith("Taken back: Scarves 1 in for 5 min, dip 1")
+
+
 def test_names_of_the_plan_go_with_the_pieces() -> None:
     """Board, waits and log call a piece by the plan's name; one given at the vat wins, and taken away gives it back."""
     day = Day(lots__a__names="Asha, Ben")

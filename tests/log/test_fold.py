@@ -43,6 +43,7 @@ from vatside.log.events.day import (
     WaitStarted,
 )
 from vatside.log.fold import State, apply, fold, history, initial_state, taken_back
+from vatside.log.persistent import AppendOnly
 from vatside.log.state import Session
 from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import new_lot
@@ -310,7 +311,7 @@ def test_live_reopening_and_replay_are_the_same(random: Session) -> None:
     for entry in random.entries:
         live.append(apply(live[-1], entry))
     assert live == [fold(random.upto(seq)) for seq in range(random.seq + 1)]
-    assert [evolve(state, entries=()) for state in live] == list(history(random))
+    assert [evolve(state, entries=AppendOnly()) for state in live] == list(history(random))
 
 
 @given(sessions())

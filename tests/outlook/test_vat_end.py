@@ -119,6 +119,14 @@ def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None
 LIME = PlanChanged("method", "fructose-lime")
 
 
+@pytest.mark.parametrize("pH", [8.2, 9.4])
+def test_clear_liquor_of_lime_within_the_range_wants_no_drop_of_acid(pH: float) -> None:
+    """A third of a millilitre of vinegar for a vat that may go as it is would be no advice."""
+    state = day(COTTON, PlanChanged("method", "fructose-lime"), VatMade(), VatSpent(), read(pH))
+    told = dose_of(state, Choices())
+    assert told == "pH 8.2 lies within 6 to 9: no acid is needed." if pH < 9 else not isinstance(told, str)
+
+
 def test_what_next_to_nothing_holds_wants_air_and_no_acid() -> None:
     """At pH 9.6 three litres of spent lye hold 0.12 mmol: 8 mg of citric acid, which no scale shows.
 

@@ -50,7 +50,7 @@ class Watcher:
         path = desk.keeping.path if desk else None
         if desk is None or path is None or desk.keeping.readonly:
             return
-        now, before = desk.state.entries, self.seen.get(path, ())
+        now, before = tuple(desk.state.entries), self.seen.get(path, ())
         if now[: len(before)] != before:
             raise Wrong(f"lost entry: {path.name} had {len(before)} entries and has {len(now)}")
         self.seen[path] = now

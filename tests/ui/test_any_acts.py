@@ -164,7 +164,7 @@ class AnyActs(RuleBasedStateMachine):
     def the_log_only_grows(self) -> None:
         """No entry is changed or lost."""
         if hasattr(self, "desk"):
-            entries = self.desk.state.entries
+            entries = tuple(self.desk.state.entries)
             assert entries[: len(self.seen)] == self.seen
             self.seen = entries
 

@@ -79,7 +79,9 @@ def test_the_steps_come_in_the_order_of_their_times() -> None:
 
 def test_a_late_day_says_so_and_names_what_would_help() -> None:
     """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
-    assert "!" in text(head_rows("A", LATE_DAY, "", 80))[0]
+    title, sentence, *_ = text(head_rows("A", LATE_DAY, "", 80))
+    assert "!" in title
+    assert sentence.lstrip()[0].isupper()
     trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
     assert "being worked out" in trying
     helps = (Help(("another hob",), 30, 20, enough=False),)
@@ -175,6 +177,8 @@ async def test_keys_lead_to_the_line_explain_a_step_and_lay_the_day_anew(bench: 
     async with bench(clock=VirtualClock(CLOCK)) as hands:
         screen = await at_the_line(hands)
         await hands.until(lambda: " hands " in hands.screen)
+        assert screen.size.width == 80
+        assert "= hands, hours" in hands.screen
         await hands.press("down", "enter")
         assert "Why then?" in hands.screen
         await hands.press("escape", "=", "1", "2", "enter")

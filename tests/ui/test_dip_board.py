@@ -520,6 +520,16 @@ async def test_what_is_said_of_a_piece_is_never_cut(bench: Bench, size: tuple[in
         assert not any(re.search(r"\S ?comes to", line) for line in lines), lines
 
 
+@pytest.mark.parametrize(("size", "why"), [((60, 20), "stands there yet"), ((90, 24), "has not gone in.")])
+async def test_the_reason_beside_the_verb_ends_with_a_clause(bench: Bench, size: tuple[int, int], why: str) -> None:
+    """What has no room is left out from the end, clause by clause."""
+    async with bench(size=size) as hands:
+        await hands.begin(of_wool, "dip")
+        await hands.press("d")
+        await hands.until(lambda: board_in_hand(hands))
+        assert called(hands).rstrip().endswith(why)
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_like_pieces_keep_their_numbers(bench: Bench, size: tuple[int, int]) -> None:
     """A long name is cut before its number, on the lines and in the large words."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from tests.ui.care_hands import at, begin_vat
 from tests.ui.hands import STANDS, Bench, wool_day
@@ -213,6 +215,35 @@ async def test_a_good_vat_is_told_without_a_source_of_something_else(bench: Benc
         await at(hands, "MeaningScreen")
         assert "Nothing is to be put right: dye" in hands.screen
         assert "source" not in hands.screen
+        await hands.later(90 * 60)
+        assert "Nothing is to be put right" not in hands.screen
+        assert "By the clock the vat is down to" in hands.screen
+
+
+async def test_a_small_cold_vat_is_warmed_to_one_temperature_on_every_screen(bench: Bench) -> None:
+    """In a wait of 25 min it cools too: above the plan's 47 °C, by the day's screen, the vat's and the remedy."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands)
+        hands.desk.record(ReadingTaken(Reading(temperature=Amount(47, "degC"), colour=Colour.YELLOW_GREEN)))
+        await hands.later(90 * 60)
+        await hands.to("dip")
+        day = " ".join(hands.screen.split())
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        vat = " ".join(" ".join(line[:58] for line in hands.screen.splitlines()).split())
+        hands.desk.record(ReadingTaken(Reading(temperature=Amount(40, "degC"))))
+        await hands.later(90)
+        assert "40 °C, reckoned since 40 °C" not in hands.screen
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        remedy = " ".join(hands.screen.split())
+        said = {
+            found[1]
+            for words in (day, vat, remedy)
+            for found in re.finditer(r"(?:warm it|Back|Warm it) to (\d+) °C", words)
+        }
+        assert len(said) == 1
+        assert said.pop() > "47"
 
 
 async def test_a_vat_below_its_warmth_is_said_to_be_so_once(bench: Bench) -> None:

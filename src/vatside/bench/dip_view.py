@@ -5,7 +5,7 @@ The look ahead names what to look out for; the strength is by the vat's account,
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from attrs import evolve, field, frozen
 
@@ -123,7 +123,7 @@ class StrengthHistory:
     """How the vat's strength fell, g/L: before the first dip and after each, as the log has them."""
 
     def __init__(self) -> None:
-        self._entries: tuple[Entry, ...] = ()
+        self._entries: Sequence[Entry] = ()
         self._levels: tuple[float, ...] = ()
 
     def after(self, state: State) -> tuple[float, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from attrs import evolve
 
 from vatside.bench.desk import Desk, local
@@ -93,7 +95,7 @@ def last_undo(state: State) -> tuple[events.Entry, ...]:
     return ()
 
 
-def _of_one_undo(last: events.Entry, entries: tuple[events.Entry, ...]) -> tuple[events.Entry, ...]:
+def _of_one_undo(last: events.Entry, entries: Sequence[events.Entry]) -> tuple[events.Entry, ...]:
     """Give what was logged with an undo: each entry of an act is taken back by its own, the latest first."""
     undos = [last]
     for entry in reversed(entries[: last.seq - 1]):
@@ -106,13 +108,13 @@ def _of_one_undo(last: events.Entry, entries: tuple[events.Entry, ...]) -> tuple
     return tuple(undos)
 
 
-def _brings_back(undo: tuple[events.Entry, ...], entries: tuple[events.Entry, ...]) -> bool:
+def _brings_back(undo: tuple[events.Entry, ...], entries: Sequence[events.Entry]) -> bool:
     """Tell an undo that took an undo back, or that names nothing there is."""
     first = _target(undo[-1], entries)
     return first is None or isinstance(first.event, events.Undone)
 
 
-def _target(undo: events.Entry, entries: tuple[events.Entry, ...]) -> events.Entry | None:
+def _target(undo: events.Entry, entries: Sequence[events.Entry]) -> events.Entry | None:
     """Give what an undo takes back."""
     event = undo.event
     return entries[event.event - 1] if isinstance(event, events.Undone) and 0 < event.event < undo.seq else None

@@ -78,8 +78,7 @@ def _smaller(sheet: Sheet) -> str:
     """Say that a tub with much air over its vat is changed for a smaller one; empty for one that is full enough."""
     if sheet.value("vat.fill") >= FULL_ENOUGH * sheet.value("vat.tub"):
         return ""
-    litres = plain(sheet.value("vat.liquor"), "L")
-    return f"; it keeps better in a tub that its {litres} just fill: by the jug, low and slowly, goggles on"
+    return "; it keeps better in a tub that it just fills: by the jug, low and slowly, goggles on"
 
 
 def _soda_end(sheet: Sheet) -> str:

@@ -183,11 +183,12 @@ def _without_scour(plan: Plan, sheet: Sheet, steps: Sequence[Step], day: LaidDay
 
 
 def _earlier(day: LaidDay, late: timedelta) -> Iterator[str]:
-    """Name the hour by which the vat is to be wanted, where that does not begin before dawn."""
+    """Name the hour by which the vat is to be wanted, where that begins neither before dawn nor in the past."""
     if day.wanted is None or late <= timedelta(0):
         return
     earlier = -(-late // ROUNDED_TO) * ROUNDED_TO
-    if day.begin - earlier >= _midnight(_ready(day)) + EARLIEST:
+    dawn = _midnight(_ready(day)) + EARLIEST
+    if day.begin - earlier >= max(dawn, day.soonest or dawn):
         hour = day.at(day.wanted) - earlier
         yield f"want the vat by {hour:%H:%M}, {show_minutes(earlier / timedelta(minutes=1))} earlier"
 

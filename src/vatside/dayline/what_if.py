@@ -52,13 +52,25 @@ class Bottleneck:
 
 def bottleneck(day: LaidDay) -> Bottleneck | None:
     """The thing, or two things together, of which plenty gains most; else what takes longest. None on an empty day."""
-    scarce = list(_scarce(day, ((name,) for name in THINGS)))
+    scarce = [*_lunch_in_the_way(day), *_scarce(day, ((name,) for name in THINGS))]
     if not any(item.minutes >= WORTH_NAMING for item in scarce):
         scarce = list(_scarce(day, combinations(THINGS, 2)))
     most = max(scarce, key=lambda each: each.minutes, default=None)
     if most is not None and most.minutes >= WORTH_NAMING:
         return most
     return _takes_longest(day)
+
+
+LUNCH = "lunch"
+
+
+def _lunch_in_the_way(day: LaidDay) -> Iterator[Bottleneck]:
+    """A lunch that costs more than its own minutes: what cannot be left alone for so long waits until it is over."""
+    whole = day.needed.day
+    if whole.breaks:
+        own = sum(pause.minutes for pause in whole.breaks)
+        end, without = (lay(laid, EACH_WITH_PLENTY, like=day.laid).end for laid in (whole, evolve(whole, breaks=())))
+        yield Bottleneck(LUNCH, end - without - own, more_helps=False)
 
 
 def _scarce(day: LaidDay, names: Iterable[tuple[str, ...]]) -> Iterator[Bottleneck]:
@@ -187,6 +199,8 @@ def bottleneck_words(scarcest: Bottleneck | None) -> str:
     if scarcest is None:
         return "Nothing is left to wait for."
     minutes = show_minutes(scarcest.minutes)
+    if scarcest.name == LUNCH:
+        return f"Lunch as it lies costs {minutes} more than its own: = lets it begin at another hour."
     if scarcest.more_helps:
         return f"It waits for {scarcest.name}: with plenty of them it would end {minutes} sooner."
     return f"No more hands or pots would shorten it much: {scarcest.name} alone takes {minutes}."

@@ -135,6 +135,14 @@ def html(card: Handout) -> str:
     )  # fmt: skip
 
 
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:\d+/\d+|k?g|m?L|k?W|tsp|tbsp|cups?|lb|oz|°[CF]|%|s|min|h|d)(?!\w))")
+
+
+def _shown(text: str) -> str:
+    """Escape a text, and let no line end between a number and its unit."""
+    return _BEFORE_UNIT.sub("&nbsp;", escape(text))
+
+
 TAGS = {Kind.TITLE: "h1", Kind.HEAD: "h2"}
 
 
@@ -142,15 +150,15 @@ def _tagged(block: Block) -> Iterator[str]:
     """A block in HTML."""
     if block.kind is Kind.DIPS:
         yield "<table><tr>" + "".join(f"<th>{name}</th>" for name in DIP_HEAD) + "</tr>"
-        yield from ("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in block.rows)
+        yield from ("<tr>" + "".join(f"<td>{_shown(cell)}</td>" for cell in row) + "</tr>" for row in block.rows)
         yield "</table>"
     elif block.kind in ITEMS:
         yield f'<ul class="{block.kind}">'
-        yield from (f"<li>{ITEMS[block.kind](*(escape(cell) for cell in row))}</li>" for row in block.rows)
+        yield from (f"<li>{ITEMS[block.kind](*(_shown(cell) for cell in row))}</li>" for row in block.rows)
         yield "</ul>"
     else:
         tag = TAGS.get(block.kind, "p")
-        yield from (f'<{tag} class="{block.kind}">{escape(cell)}</{tag}>' for (cell,) in block.rows)
+        yield from (f'<{tag} class="{block.kind}">{_shown(cell)}</{tag}>' for (cell,) in block.rows)
 
 
 def _amount(box: str, label: str, amount: str) -> str:

@@ -38,7 +38,7 @@ class DayRecord:
     state: State
     sheet: Sheet
     day: str
-    """On which it was begun, as ISO 8601 has it."""
+    """On which it was dyed, else is to be, else was begun, as ISO 8601 has it."""
     zone: tzinfo | None
     """In which its times are told; None for the machine's own."""
     added: tuple[Added, ...]
@@ -83,7 +83,7 @@ def day_record(session: Session, zone: tzinfo | None = None) -> DayRecord:
         session=session,
         state=state,
         sheet=sheet,
-        day=f"{session.created.astimezone(zone):%Y-%m-%d}",
+        day=_day(session, state, zone),
         zone=zone,
         added=went_in,
         waited=sat_out,
@@ -95,6 +95,15 @@ def day_record(session: Session, zone: tzinfo | None = None) -> DayRecord:
         blue={},
     )
     return evolve(record, blue={fact.id: fact for fact in _blue(record) if fact.text})
+
+
+def _day(session: Session, state: State, zone: tzinfo | None) -> str:
+    """Give the day of the first dip; of one that is only planned the day it is planned for: it can be begun before."""
+    wanted, _, hour = (state.plan.ready_by or "").partition("T")
+    if hour and not state.dipping.entered:
+        return wanted
+    first = next((item.start.utc for item in state.dipping.entered), session.created)
+    return f"{first.astimezone(zone):%Y-%m-%d}"
 
 
 def summed(uses: Iterable[Use], key: Callable[[Use], str]) -> dict[str, float]:

@@ -204,12 +204,12 @@ def split_pieces(pieces: int, tables: int) -> tuple[int, ...]:
 
 
 def say_pieces(pieces: int, tables: int) -> str:
-    """Say in short how many pieces the tables have: `2`, or `2 at 1 table, 1 at 2`."""
+    """Say in short how many pieces the tables have: `2`, or `2 at 1 table, 1 at 2`, or `1 at 3 tables, none at 1`."""
     counts = split_pieces(pieces, tables)
     if len(set(counts)) == 1:
         return str(counts[0])
     more, fewer = counts.count(counts[0]), counts.count(counts[-1])
-    return f"{counts[0]} at {show_count(more, 'table')}, {counts[-1]} at {fewer}"
+    return f"{counts[0]} at {show_count(more, 'table')}, {counts[-1] or 'none'} at {fewer}"
 
 
 def say_uneven(lots: Sequence[tuple[str, int]], tables: int) -> Iterator[str]:

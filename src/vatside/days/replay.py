@@ -17,6 +17,7 @@ from attrs import evolve, frozen
 from vatside.log.events.day import (
     AlarmQuieted,
     CautionAcknowledged,
+    Entry,
     Event,
     NoteWritten,
     PinSet,
@@ -27,6 +28,7 @@ from vatside.log.events.day import (
 )
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, SwatchRecorded, VatMade, VatSpent
 from vatside.log.fold import State, fold, history
+from vatside.log.persistent import AppendOnly
 from vatside.log.state import Session
 from vatside.log.waits import Moment, after, seconds_between
 from vatside.plan.hours import moment_of, on_wall
@@ -49,9 +51,13 @@ class Timeline:
         """How things stood before the first entry and after each one, without their entries; made when first asked."""
         return tuple(history(self.session))
 
+    @cached_property
+    def _entries(self) -> AppendOnly[Entry]:
+        return AppendOnly(self.session.entries)
+
     def state(self, seq: int) -> State:
         """How things stood after an entry, as `state_at_seq`, but in no time."""
-        return evolve(self._states[seq], entries=self.session.entries[:seq])
+        return evolve(self._states[seq], entries=self._entries.first(seq))
 
     @property
     def length(self) -> float:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from datetime import datetime
-from functools import cache, lru_cache
+from functools import cache
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dips.own_results import can_be, in_words
@@ -178,21 +178,38 @@ MOST_KEPT = 32
 """Shapes of plans whose rows are kept."""
 
 
-@lru_cache(maxsize=1)  # a change of a plan asks three times for its rows, and finding its shape is the longest of it
+_last: list[tuple[Plan, tuple[object, ...], dict[str, Field]]] = []
+"""The plan last asked about, by itself, its shape and its rows: a change of a plan asks three times, and few changes
+change the shape; to look plan or shape up takes longer than all else."""
+
+
 def rows(plan: Plan) -> dict[str, Field]:
     """Give every row of every form, by path."""
-    shape = (
+    known = next(iter(_last), None)
+    if known is None or known[0] is not plan:
+        shape = _shape(plan)
+        known = (plan, shape, known[2] if known and known[1] == shape else _rows_of(plan, shape))
+        _last[:] = [known]
+    return known[2]
+
+
+def _shape(plan: Plan) -> tuple[object, ...]:
+    """Give all that rows depend on."""
+    return (
         plan.method,
         plan.vessels.tub.shape,
         bool(plan.vessels.others),
-        tuple((lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots),
-        tuple(lot.pieces > 1 or bool(lot.names) for lot in plan.lots),
+        tuple([(lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots]),
+        tuple([lot.pieces > 1 or bool(lot.names) for lot in plan.lots]),
         plan.water.hardness is None,
-        tuple(entry.material for entry in plan.shelf),
+        tuple([entry.material for entry in plan.shelf]),
         plan.kept is None,
         plan.stock_kept is None,
         plan.place,
     )
+
+
+def _rows_of(plan: Plan, shape: tuple[object, ...]) -> dict[str, Field]:
     if shape not in _rows:
         if len(_rows) >= MOST_KEPT:
             _rows.clear()

@@ -22,6 +22,7 @@ from vatside.log.effects.day import carry_out
 from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import ColourNoted, Entry, Event, Undone
 from vatside.log.events.vat import LotDipped
+from vatside.log.persistent import AppendOnly
 from vatside.log.state import Misfit, Note, PieceState, Session, State, changes_pH, initial_state
 from vatside.log.vat_account import brought_up, clocked, in_step
 from vatside.log.waits import Moment
@@ -44,15 +45,14 @@ def fold(session: Session) -> State:
     for entry in session.entries:
         state = _carry_out(state, entry, last, skip=entry.seq in undone)
         last = entry.at
-    return evolve(state, entries=session.entries)
+    return evolve(state, entries=AppendOnly(session.entries))
 
 
 def apply(state: State, entry: Entry) -> State:
     """Give the state after one more entry; taking something back goes through the log anew."""
     if isinstance(entry.event, Undone):
         return fold(evolve(state.began, entries=(*state.entries, entry)))
-    # One copy of a long log, where unpacking would make two.
-    return evolve(_carry_out(state, entry, state.last), entries=state.entries + (entry,))  # noqa: RUF005
+    return evolve(_carry_out(state, entry, state.last), entries=state.entries.and_one(entry))
 
 
 def history(session: Session) -> Iterator[State]:

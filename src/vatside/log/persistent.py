@@ -41,6 +41,12 @@ class AppendOnly(Sequence[T]):
         more._shared, more._length = shared, self._length + 1
         return more
 
+    def first(self, count: int) -> AppendOnly[T]:
+        """Give the sequence as it was when it had so many items."""
+        fewer = AppendOnly[T].__new__(AppendOnly)
+        fewer._shared, fewer._length = self._shared, min(count, self._length)
+        return fewer
+
     def __len__(self) -> int:
         return self._length
 

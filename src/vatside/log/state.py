@@ -211,7 +211,7 @@ class State:
     past_waits: AppendOnly[Wait]
     """Ended waits, in the order in which they ended."""
     notes: AppendOnly[Note]
-    entries: tuple[Entry, ...]
+    entries: AppendOnly[Entry]
     """The whole log, taken-back entries included."""
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
@@ -236,7 +236,7 @@ class State:
     @property
     def whole(self) -> Session:
         """The session with its whole log."""
-        return evolve(self.began, entries=self.entries)
+        return evolve(self.began, entries=tuple(self.entries))
 
     @property
     def last(self) -> Moment | None:
@@ -259,7 +259,16 @@ class State:
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
     return State(
-        session.upto(0), session.plan, {}, {}, Waits(), AppendOnly(), AppendOnly(), (), frozenset(), AppendOnly()
+        session.upto(0),
+        session.plan,
+        {},
+        {},
+        Waits(),
+        AppendOnly(),
+        AppendOnly(),
+        AppendOnly(),
+        frozenset(),
+        AppendOnly(),
     )
 
 

@@ -28,6 +28,7 @@ from vatside.vat.dosing import Warming, warming
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import Reading
 from vatside.vat.trust import Comparison, compare
+from vatside.vat.warmth import warm_to
 
 IN_A_BATH = "in a hot bath"
 POWDERS = ("add", "to window")
@@ -165,11 +166,14 @@ class Outlook:
 
     @cached_property
     def warming(self) -> Warming | None:
-        """What brings it back to the temperature of the plan; None if it is there."""
+        """What brings it back to the temperature of the plan, or as its remedy has it; None if it is there."""
         if not isinstance(self.account, Account):
             return None
+        plan, aim = self.state.plan, self.setting.aim
+        if self.account.celsius < self.setting.coolest:
+            aim = warm_to(Vat(plan, self.account, self.setting, cooling=self.cooling))
         try:
-            return warming(self.account, self.state.plan, self.setting.aim)
+            return warming(self.account, plan, aim)
         except ValueError:
             return None
 

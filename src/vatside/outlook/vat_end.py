@@ -167,8 +167,9 @@ def _by_account(
     """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
     dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
     drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
-    if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
-        return _no_more(pH, aim)
+    needs_none = acid_is_in or limes(account.alkali)  # of soda the pH alone does not tell
+    if needs_none and pH is not None and aim.low <= pH <= aim.high and not drifts:
+        return _no_more(pH, aim) if acid_is_in else _no_more(pH, aim).replace("more ", "")
     if dose.grams < LEAST_G and pH is not None and pH > aim.high:
         return f"Next to nothing holds it at pH {pH:.1f}: no acid. Carbonic acid from the air is enough. {AIR_IT}"
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:

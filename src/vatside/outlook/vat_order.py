@@ -115,18 +115,23 @@ def _short(finding: Finding) -> str:
 
 def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
     """Give that by the clock it is cooler than it works at, while pieces are still to go in."""
-    account = standing_at(state, now).tending.account
+    stands = standing_at(state, now)
+    account = stands.tending.account
     if account is None or not _at_work(state):
         return None
-    from vatside.outlook.vat_facts import setting_of  # late: as above
+    from vatside.outlook.vat_facts import cooling_of, setting_of  # late: as above
 
     wanted = setting_of(state, sheet)
     if account.celsius >= _too_cold(wanted):
         return None
+    from vatside.vat.interlocks import Vat  # late: as above
+    from vatside.vat.warmth import warm_to
+
+    aim = show_temperature(warm_to(Vat(state.plan, account, wanted, cooling=cooling_of(stands))))
     down, entered = f"By the clock the vat is down to {show_temperature(account.celsius)}", state.dipping.entered[-1:]
     return Disorder(
         "too cold by the clock",
-        f"{down}: warm it to {show_temperature(wanted.aim)} (v says how) and read it (r).",
+        f"{down}: warm it to {aim} (v says how) and read it (r).",
         Do.READ,
         f"{down}; it works from {show_temperature(wanted.coolest)}.",
         holds_back=not any(_went_in_cold(item.celsius, wanted) for item in entered),

@@ -232,7 +232,7 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
         if table:
             words.append(f"The table's flat amount is {amount_text(vat.plan, table)}.")
             if dose.grams > MANY_TIMES * table.grams:
-                words.append("Give that first and read again.")
+                return " ".join((*words, "Give that first and read again."))
             break
     if vat.reading.pH is not None and vat.reading.pH_by is PHBy.STRIP:
         words.append("Worked out from a strip: give half, wait, read again.")

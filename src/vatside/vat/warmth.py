@@ -6,7 +6,7 @@ from math import exp
 
 from attrs import evolve
 
-from vatside.catalogue.findings import Remedy
+from vatside.catalogue.findings import Remedy, rows
 from vatside.dips.run import BELOW_HIGHEST, cools
 from vatside.plan.measures import celsius
 from vatside.recipe.cooling import leaves
@@ -14,12 +14,16 @@ from vatside.units import show_mass, show_temperature
 from vatside.vat.dosing import filled, ice_kg, warming
 from vatside.vat.interlocks import Correction, Vat, nothing
 
+TOO_COLD = "too-cold"
+"""The finding whose remedy warms a vat."""
 
-def _warm_to(vat: Vat, minutes: float) -> float:
+
+def warm_to(vat: Vat) -> float:
     """Give the temperature of the plan, or more where a small tub would be too cold again once its wait is over.
 
     Then as much as it loses in that wait, as far as the day's own warming goes [Newton].
     """
+    minutes = next(remedy for remedy in rows()[TOO_COLD].remedies if remedy.does == "heat").wait.value
     plain, room = vat.setting, celsius(vat.plan.water.room)
     aim = min(max(plain.aim, plain.coolest), plain.warmest)
     stays = exp(-minutes * (vat.cooling.per_minute if vat.cooling else cools(vat.account.litres)))
@@ -30,7 +34,7 @@ def _warm_to(vat: Vat, minutes: float) -> float:
 
 def heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     """Give the water that warms the vat, or the hob."""
-    target = _warm_to(vat, remedy.wait.value)
+    target = warm_to(vat)
     heating = warming(vat.account, vat.plan, target)
     amount = show_temperature(target)
     if heating is None:

@@ -8,6 +8,7 @@ from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.load import materials
+from vatside.dips.rotation import Place
 from vatside.log.effects.pieces import name_of
 from vatside.log.events import vat as events
 from vatside.log.state import State
@@ -125,6 +126,12 @@ def _vat_let_go(event: events.VatLetGo) -> str:
     return f"Vat let go, {show_amount(event.volume)}{before}{acid}{after}{where}"
 
 
+def _dip(event: events.DipStarted, before: State) -> int:
+    """Count the dip; of one that is taken back the piece is still in, and it is counted already."""
+    where = before.dipping.pieces.get(event.piece)
+    return 1 if where is None else where.dips + (where.place is not Place.IN_VAT)
+
+
 def dip_words(event: events.DipEvent, before: State) -> str:  # noqa: C901  (one line a kind of event)
     """Say what an event of a piece was; `before` is how things stood until then."""
     match event:
@@ -136,8 +143,7 @@ def dip_words(event: events.DipEvent, before: State) -> str:  # noqa: C901  (one
             called = f"is called {event.name}" if event.name else "goes by its lot again"
             return f"{_piece_name(before, event.piece)} {called}"
         case events.DipStarted():
-            dips = before.dipping.pieces[event.piece].dips if event.piece in before.dipping.pieces else 0
-            return f"{_piece_name(before, event.piece)} in for {show_minutes(event.minutes)}, dip {dips + 1}"
+            return f"{_piece_name(before, event.piece)} in for {show_minutes(event.minutes)}, dip {_dip(event, before)}"
         case events.DipEnded():
             return f"{_piece_name(before, event.piece)} out, to air {show_minutes(event.air)}"
         case events.PieceTurned():

@@ -75,7 +75,7 @@ class Shown(NamedTuple):
 
 SIGNS = {
     "space": "space", "plus": "+", "minus": "-", "equals_sign": "=", "question_mark": "?", "full_stop": ".",
-    "comma": ",", "left_square_bracket": "[", "right_square_bracket": "]",
+    "comma": ",",
 }  # fmt: skip
 NAMES = SIGNS | {
     "enter": "Enter", "escape": "Esc", "tab": "Tab", "f1": "F1", "up": "↑", "down": "↓", "left": "←", "right": "→",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -65,10 +66,19 @@ def headline_rows(
     verb = f" {head.verb}{' !' if head.urgent else ''} "
     name = f"  {numbered(clean(head.name), NAME)}" if head.name else ""
     act = (Span(signs.here if here else " ", "strong"), Span(verb, role, "do"), Span(name, "strong"))
-    top = spread((*act, Span(f"  {clean(head.why)}", "faint")), (), width)
+    why = _clauses(clean(head.why), width - wide_of(act) - 2)
+    top = spread((*act, Span(f"  {why}", "faint")), (), width)
     if board.call.do is Do.DONE:
         return (top, *_afterwards(board.afterwards, width, tallest + 1))
     return (top, *_large(head, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
+
+
+def _clauses(text: str, room: int) -> str:
+    """Give as many clauses of a sentence as there is room for, whole; only the first is ever cut."""
+    parts = re.split(r"(?<=[.;:]) ", text)
+    while parts[1:] and cells(" ".join(parts)) > room:
+        parts.pop()
+    return " ".join(parts).rstrip(";:")
 
 
 def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:

@@ -66,7 +66,7 @@ def head_rows(title: str, day: LaidDay | None, meanwhile: str, width: int) -> tu
     seen = outlook(day)
     sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
     spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
-    return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *paragraph(f"{head(day)}.", width))
+    return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *paragraph(f"{capital(head(day))}.", width))
 
 
 def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:

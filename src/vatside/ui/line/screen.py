@@ -27,15 +27,15 @@ LINE = "The day line"
 
 LINE_KEYS: Table = (
     QUIET,
-    Key("up down", "", "another", "what comes before, what comes after", LINE),
-    Key(
-        "enter", "why", "why then", "why it stands there: what it waits for", LINE,
-        when=only(lambda screen: screen.chosen),
-    ),
     Key(
         "equals_sign", "place", "hands, hours",
         "people, hobs, pots, lunch, all done by, when a lot is there: what the day counts on", LINE,
     ),
+    Key(
+        "enter", "why", "why then", "why it stands there: what it waits for", LINE,
+        when=only(lambda screen: screen.chosen),
+    ),
+    Key("up down", "", "another", "what comes before, what comes after", LINE),
     Key("x", "fewer", "one fewer", "one person or piece fewer, with its share of the weight", LINE, "take out"),
     BACK, UNDO, *AT_THE_VAT,
 )  # fmt: skip

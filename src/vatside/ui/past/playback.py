@@ -74,7 +74,7 @@ REPLAY = "The replay"
 _TIME = (
     Key("space,p", "course('play')", "run", "let it run, stand still", REPLAY, "pause"),
     Key(
-        "full_stop,right_square_bracket comma,left_square_bracket", "course('event',1) course('event',-1)", "step",
+        "full_stop comma", "course('event',1) course('event',-1)", "step",
         "the next thing that happened, the one before", REPLAY,
     ),
     Key(

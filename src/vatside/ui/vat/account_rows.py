@@ -8,7 +8,6 @@ from vatside.bench.desk import local
 from vatside.chemistry.life import holds_reducer
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
-from vatside.outlook.vat_facts import SAME_C
 from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, paragraph, row
@@ -139,8 +138,8 @@ def _warm_by(outlook: Outlook, account: Account) -> str:
     if not outlook.is_made:
         return ""
     if not read:
-        return "as planned, reckoned on"
+        return "reckoned on from the plan"
     celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
-    if abs(account.celsius - celsius) < SAME_C:
+    if show_temperature(account.celsius) == show_temperature(celsius):
         return f"read {at}"
     return f"reckoned since {show_temperature(celsius)} was read at {at}"

@@ -14,6 +14,8 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
 from vatside.outlook.vat import POWDERS
 from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
+from vatside.outlook.vat_order import disorder, reading_wanted, some_left
+from vatside.plan.sheet import CARE
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
@@ -132,6 +134,8 @@ class MeaningScreen(SessionScreen):
         if way is None:
             words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
             return paragraph(words, width, "faint")
+        if way.does == "none" and (since := self._since):
+            return paragraph(f"{CARE.opening}{since}", width, CARE.ink)
         made = outlook.done_since(self._key)
         done = "; ".join(
             f"{local(one.at):%H:%M} {without_vat(care_words(one.event, outlook.state.plan))}" for one in made
@@ -140,6 +144,13 @@ class MeaningScreen(SessionScreen):
         again = way.does in POWDERS and any(one.event.amount and one.event.remedy not in parts for one in made)
         rows = deed_rows(way, done, width, read_first=again or (bool(self._meaning.done) and not made))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
+
+    @property
+    def _since(self) -> str:
+        """What has become by the clock of a vat that was read as good; empty while that holds."""
+        state, now = self.desk.state, self.glance.now
+        wrong = disorder(state, self.desk.sheet, now)
+        return wrong.text if wrong else reading_wanted(state, now) if some_left(state) else ""
 
     @property
     def _axis(self) -> str:
