@@ -16,7 +16,7 @@ from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import ALKALIS, LYE, REDUCERS, naoh_equivalent, substance
 from vatside.units import show_mass
 from vatside.vat.account import Account, lye_grams
-from vatside.vat.reading import BLUE, PH_ERROR, PHBy, Reading
+from vatside.vat.reading import BLUE, PH_ERROR, REDUCED, PHBy, Reading
 
 MODEL_ERROR = 0.1
 """How far off the worked-out pH may be for reasons of the chemistry alone, a judgement of our own."""
@@ -139,6 +139,31 @@ def trust_reading(account: Account, pH: float, t_C: float, error: float) -> Acco
     except OutOfRange:
         return evolve(likely, unsure_g=(0.0, 0.0), chalk_g=0.0)
     return evolve(likely, unsure_g=(likely.trusted_g - low, high - likely.trusted_g), chalk_g=chalk_g)
+
+
+LEAST_TURNED = 0.05
+"""Share of the dye that is told by its colour. Ours."""
+
+
+def narrowed(account: Account, reading: Reading) -> Account:
+    """Give the account by a reading that lies within what an earlier one left unsure, if it is the finer; never raises.
+
+    An account that no reading was taken into stays as it was weighed, and one whose dye the reading shows otherwise.
+    """
+    bath = account.bath
+    turned = bath.leuco if reading.colour in BLUE else bath.indigotin if reading.colour in REDUCED else 0.0
+    if account.unsure_g == (0.0, 0.0) or turned > LEAST_TURNED * (bath.leuco + bath.indigotin):
+        return account
+    try:
+        compared = compare(account, reading)
+        if compared is None:
+            return account
+        read = trust_reading(account, compared.measured, compared.celsius, PH_ERROR[compared.pH_by])
+    except ValueError:
+        return account
+    less, more = account.unsure_g
+    within = -less <= read.trusted_g - account.trusted_g <= more
+    return read if within and sum(read.unsure_g) <= less + more else account
 
 
 def _more(bath: Bath, pH: float, t_C: float, *, chalk: bool = False) -> float:
