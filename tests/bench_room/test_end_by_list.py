@@ -9,13 +9,14 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts, commands
-from vatside.bench.desk import Desk
+from vatside.bench.desk import Desk, Held
 from vatside.bench.evening_acts import keep_vat
 from vatside.bench.open_day import new_day
 from vatside.dayline.steps import Step
 from vatside.log.events.day import PinSet, PlanChanged
-from vatside.log.events.vat import VatMade
+from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 
 @pytest.fixture(name="clock")
@@ -73,3 +74,18 @@ def test_a_titrated_sample_asks_for_its_number(desk: Desk, clock: VirtualClock) 
     """Ticked in the list it says where what it took is written down."""
     oxidise(desk, clock)
     assert "what the sample took" in acts.do(desk, step_of(desk, "finish.titrate"))
+
+
+def test_a_caustic_vat_is_not_poured_off_by_the_list_unasked(desk: Desk, clock: VirtualClock) -> None:
+    """Unread, or read above the range in which it may go, it is asked about; read at pH 8 it goes."""
+    oxidise(desk, clock)
+    for reading in (None, Reading(Amount(20, "degC"), 11.6)):
+        if reading is not None:
+            desk.record(ReadingTaken(reading))
+        with pytest.raises(Held):
+            acts.do(desk, step_of(desk, "finish.drain"))
+        assert "finish.drain" not in desk.state.done
+    clock.advance(60)
+    desk.record(ReadingTaken(Reading(Amount(20, "degC"), 8.0)))
+    acts.do(desk, step_of(desk, "finish.drain"))
+    assert "finish.drain" in desk.state.done

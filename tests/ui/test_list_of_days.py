@@ -41,6 +41,13 @@ def test_a_day_s_line_says_when_the_vat_is_planned(width: int) -> None:
     assert all(cells(line) <= width for line in lines)
 
 
+def test_of_a_day_that_is_past_no_hour_is_wanted() -> None:
+    """Nor is its vat planned any more; one of this morning still is."""
+    listed = Listed((card("a", "2026-12-01T14:00", title="Past"), card("b", "2026-12-02T10:00", title="Today")))
+    lines = [row.text for row in shelf_rows(listed, NOW, 80, UNICODE)]
+    assert [("by" in line.split()) for line in lines if "Past" in line or "Today" in line] == [False, True]
+
+
 def test_days_of_one_name_are_numbered_by_age() -> None:
     """No two lines have one name, whatever their dates; other names need no number."""
     cards = (card("new"), card("old", age=3), card("dated", "2026-12-05T14:00"), card("other", title="Scarves"))

@@ -10,9 +10,10 @@ from tests.ui.hands import Bench
 from vatside.bench import dip_view
 from vatside.bench.desk import Desk
 from vatside.log.events.day import PinSet, StepDone
-from vatside.log.events.vat import VatMade, VatSpent
+from vatside.log.events.vat import ReadingTaken, VatMade, VatSpent
 from vatside.storage.places import samples_folder
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 
 async def test_a_vat_that_was_let_go_has_no_strength(bench: Bench, tmp_path: Path) -> None:
@@ -30,6 +31,7 @@ async def test_the_last_step_asks_where_the_vat_went(bench: Bench) -> None:
     def log(desk: Desk) -> None:
         desk.record(PinSet("finish.keep", Amount(0, "min")), VatMade(), VatSpent())
         desk.record(*(StepDone(step.id) for step in desk.steps if step.id != "finish.drain"))
+        desk.record(ReadingTaken(Reading(Amount(20, "degC"), 8.0)))
 
     async with bench() as hands:
         await hands.begin(log, "finish")

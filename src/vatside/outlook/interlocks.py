@@ -37,6 +37,7 @@ from vatside.outlook.step_waits import scour_left, wait_runs
 from vatside.outlook.unwritten_dips import not_dipped
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
+from vatside.outlook.vat_end import Choices, holds_back
 from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
 from vatside.plan.sheet import Stage
 from vatside.recipe.baths import Dose
@@ -244,13 +245,14 @@ def _doubtful(scene: Scene, doing: Doing) -> Block | None:
 
 
 def _no_vat(scene: Scene, _doing: Doing) -> Block | None:
-    """A dip into a tub in which no vat stands."""
+    """A dip into a tub in which no vat stands; once a piece went in all the same, one stands there by her word."""
     state = scene.state
+    unmade = state.tending.account is None and state.plan.kept is None and VAT_STARTS not in state.done
     if state.tending.let_go is not None:
         why = "No vat stands there: it was let go."
     elif state.tending.seen_spent:
         why = "No vat stands there: it was stirred in the air until it stayed blue."
-    elif state.tending.account is None and state.plan.kept is None and VAT_STARTS not in state.done:
+    elif unmade and not state.dipping.entered:
         why = "No vat stands there yet: its stock has not gone in."
     else:
         return None
@@ -289,9 +291,9 @@ NEAR_PH = 0.05
 
 
 def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
-    """The vat put away while pieces still wait for their turn."""
+    """The vat put away while pieces still wait for their turn; once it stays blue, that was asked and is past."""
     left = waiting(scene.state, scene.sheet)
-    if not left:
+    if not left or scene.state.tending.seen_spent:
         return None
     return Block(
         f"{show_count(len(left), 'piece')} still {'waits' if len(left) == 1 else 'wait'} for a dip: {_names(left)}.",
@@ -299,6 +301,15 @@ def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
         final=False,
         after="They keep their place on the board for a vat of another day.",
     )
+
+
+def _poured_off(scene: Scene, doing: Doing) -> Block | None:
+    """The vat poured off by the list, while it is alive or its pH and warmth are not known to be as the rules want."""
+    tending = scene.state.tending
+    if doing.subject != "finish.drain" or tending.let_go is not None or tending.account is None:
+        return None
+    block = holds_back(scene.state, Choices())
+    return evolve(block, final=False, after="Local rules say what may go where, and at which pH.") if block else None
 
 
 def _names(left: Sequence[str]) -> str:
@@ -325,6 +336,7 @@ RULES: tuple[Rule, ...] = (
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
     Rule("scour-left", (Act.DIP,), scour_left, "heat"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
+    Rule("poured-off", (Act.STEP,), _poured_off, "acid"),
     Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
     Rule(NOT_DIPPED, (Act.STEP,), not_dipped, "gloves"),
 )

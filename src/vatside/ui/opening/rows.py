@@ -166,8 +166,8 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
 
 
 def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
-    """Say for when the vat is planned."""
-    if card.ready_by is None or now is None:
+    """Say for when the vat is planned; of a day that is past nothing is wanted any more."""
+    if card.ready_by is None or now is None or ("T" in card.ready_by and card.ready_by < now.date().isoformat()):
         return ""
     return f"{'vat ' if width >= ROOMY else ''}by {hour_words(card.ready_by, now.date())}"
 
