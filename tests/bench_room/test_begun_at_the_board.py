@@ -19,8 +19,13 @@ from vatside.dayline.day_words import deeds
 from vatside.days.class_card import Handout, handout
 from vatside.log.events.day import LotAdded, PinSet, PlanChanged, StepDone, WaitStarted
 from vatside.log.events.vat import DipEnded, DipStarted, LotDipped, PieceDone, VatLetGo, VatMade, VatSpent
+from vatside.outlook.hand_acts import Scene
+from vatside.outlook.interlocks import asked
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot
+from vatside.ui.day.step_list import day_rows
+from vatside.ui.text.head_rows import stage_views
+from vatside.ui.text.rows import UNICODE
 from vatside.units import Amount
 
 AIR, COVER, DIP_MIN = "finish.linen.air", "dip.cover", 5.0
@@ -167,3 +172,26 @@ def test_a_finished_card_says_when_was_dipped_not_how_long_it_would_take(desk: D
     minutes = DIP_MIN * sum(lot.pieces for lot in desk.plan.lots)
     assert found.dipping == f"dipped from {began:%H:%M} to {began + timedelta(minutes=minutes):%H:%M}"
     assert [line.air for line in found.dips] == [""]
+
+
+def test_nothing_unticked_is_said_to_be_done(desk: Desk) -> None:
+    """Scour, stock and vat are over without a tick: no ✓ on their stages, in the head or on the list of the day."""
+    dip(desk)
+    progress = desk.glance(desk.clock.now()).progress
+    views = stage_views(desk.stages(), desk.steps, progress.done, (), progress.passed)
+    assert [view.stage for view in views if view.finished and not view.passed] == []
+    day = line_of(desk).seen(desk.clock.now()).day
+    rows = day_rows(desk.steps, tuple(progress.done), day, 60, UNICODE, passed=progress.passed)
+    assert not any(UNICODE.done in row.text for row in rows)
+
+
+def test_one_answer_whether_a_vat_stands_there(tmp_path: Path) -> None:
+    """A piece went in all the same: the board asks no second time, and the head says nothing of a vat being ready."""
+    desk = new_day(tmp_path, VirtualClock())
+    scene = Scene(desk.state, desk.sheet, desk.steps, desk.clock.now())
+    assert any("No vat stands there" in f"{item}" for item in asked(scene, (DipStarted("a.1", DIP_MIN),)))
+    desk.record(DipStarted("a.1", DIP_MIN))
+    scene = Scene(desk.state, desk.sheet, desk.steps, desk.clock.now())
+    assert not any("No vat stands there" in f"{item}" for item in asked(scene, (DipStarted("a.2", DIP_MIN),)))
+    assert not desk.is_made
+    desk.keeping.close()

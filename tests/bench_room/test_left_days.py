@@ -44,7 +44,7 @@ def test_a_day_that_was_left_rings_once_its_wait_is_over(tmp_path: Path, clock: 
     assert found.rings(clock.now())
     [view] = found.due(clock.now())
     assert view.over
-    assert view.label.endswith(": rinse 1")
+    assert view.label.startswith("rinse 1, ")
 
 
 def test_what_is_heard_in_the_list_is_written_into_the_day(tmp_path: Path, clock: VirtualClock) -> None:

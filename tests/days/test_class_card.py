@@ -209,6 +209,14 @@ def test_times_and_steps_stand_in_the_order_of_the_clock() -> None:
         assert all(re.fullmatch(r"\d\d:\d\d", at) for at in ats)
 
 
+def test_the_vat_is_ready_before_the_first_piece_goes_in() -> None:
+    """Both stand at the same minute, and one who reads down the page looks at the vat first."""
+    words = [row.text for row in card(evolve(starter_plan(), ready_by="2026-05-02T12:00")).times]
+    dips = next(at for at, text in enumerate(words) if text.startswith("Dip and air"))
+    assert words[dips - 1].startswith("The vat is ready")
+    assert words[-1] == "All done"
+
+
 def test_the_times_name_every_step_once() -> None:
     """1, 2–4, 5 and so on, as page two numbers them, however the rows are put together."""
     found = card(plan_with(ready_by="11:00"), 2)

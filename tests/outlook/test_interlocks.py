@@ -171,6 +171,14 @@ def test_it_speaks(rule: str, there: Day, event: Event) -> None:
     assert any("Done all the same, although" in line for line in log_lines(there.state.whole))
 
 
+def test_pieces_are_asked_about_once_at_the_end() -> None:
+    """No piece can be dipped in a vat that stays blue: it was asked when that was said, and is not when it goes."""
+    there = day(*STANDS, DIP, DipEnded("a.1", 10))
+    assert "pieces-wait" in there.rules(VatSpent())
+    there.log(VatSpent())
+    assert "pieces-wait" not in there.rules(LET_GO)
+
+
 def test_every_rule_has_a_case() -> None:
     """No interlock of the table is without its test."""
     assert {rule.key for rule in RULES} == {case[0] for case in CASES}

@@ -10,10 +10,11 @@ from tests.plan.plans import plan_with, told
 from vatside.catalogue.load import methods
 from vatside.chemistry.tap import CLASSES
 from vatside.plan.batches import batches
+from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import add_lot
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage, Weight
-from vatside.plan.starter import new_lot
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
 from vatside.recipe.stages.finish import true_gain
 from vatside.recipe.stages.sour import a_litre_takes
@@ -242,3 +243,11 @@ def test_vinegar_for_a_soda_vat_by_hand() -> None:
     alkali = 2 * soda * 0.99 / 105.99 + baking * 0.99 / 84.01 + sheet["stock.alkali"].value * 0.99 / 39.997
     moles = alkali - 2 * reducer_moles(sheet) - 0.005 * sheet["vat.liquor"].value
     assert sheet["finish.vinegar"].value == pytest.approx(moles / 0.8326, rel=0.01)
+
+
+def test_no_more_is_clear_than_there_is() -> None:
+    """As printed: of 11.7 L that hold a little sludge no 12 L stand clear over it, or are poured off."""
+    plan = plan_with(starter_plan(), method="fructose-lime", lots__a__fibre="cotton", lots__a__mass="700 g")
+    sheet = compute(plan)
+    liquor, *clear = (figure_text(sheet[name], plan).main for name in ("vat.liquor", "vat.clear", "finish.clear"))
+    assert all(float(text.split()[0]) <= float(liquor.split()[0]) for text in clear)

@@ -130,6 +130,7 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
         await hands.press("escape")
         await hands.settle()
         assert "strength 125 %" in said(hands)
+        assert "strikes" not in said(hands)
     assert shelf(tmp_path)["n"].item.strike.value == 125
 
 

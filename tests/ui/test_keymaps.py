@@ -132,6 +132,14 @@ def test_every_key_stands_in_the_help(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", FULL)
+def test_the_help_begins_with_what_a_narrow_key_line_has_no_words_for(name: str) -> None:
+    """How to leave, go back, undo and get help stands on its first page, however small the window is."""
+    first = [key for key, _ in help_sections(TABLES[name])[0][1]]
+    always = [label(key) for key in explained(TABLES[name]) if key.always]
+    assert first == always or not always
+
+
+@pytest.mark.parametrize("name", FULL)
 def test_every_screen_can_be_left_and_explained(name: str) -> None:
     """Leaving the app works from each; all but the far view explain themselves."""
     bound = {one for key in TABLES[name] for one in names(key)}

@@ -98,7 +98,9 @@ async def put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands: Hands) -
     hands.day.renew()
     await hands.settle()
     assert "vat not ready: read it again" in hands.screen
-    assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+    call = dip_acts.board(hands.desk, hands.clock.now()).call
+    assert call.do is Do.READ
+    assert call.why.endswith("; something was done since.")  # whether about this finding or about another
     hands.desk.record(ReadingTaken(GOOD))
     hands.day.renew()
     await hands.settle()

@@ -90,6 +90,14 @@ def test_the_chosen_row_cannot_be_missed(look: Look) -> None:
         assert contrast(style.color.get_truecolor().hex, style.bgcolor.get_truecolor().hex) >= WORDS, role
 
 
+async def test_an_empty_note_is_refused_in_a_sentence(bench: Bench) -> None:
+    """It says what is wanted, from a capital on."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "n", "enter")
+        assert "! Not taken. Write it here: it goes into the log with the time." in hands.screen
+
+
 @pytest.mark.parametrize("look", SHIPPED, ids=lambda look: look.id)
 def test_a_strip_of_cloth_looks_the_same_on_the_chosen_row(look: Look) -> None:
     """In light ink on a dark row, the piece with the most dips would look the palest."""

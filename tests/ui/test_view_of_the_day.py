@@ -380,3 +380,15 @@ def test_a_vat_that_takes_a_week_is_ready_on_a_named_day() -> None:
     assert day.ready is not None
     assert f" {day.at(day.ready).day} " in head_words(day)
     assert day.ready >= 6 * 24 * 60
+
+
+@pytest.mark.parametrize("weight", Weight)
+def test_a_notice_begins_with_a_sign_and_its_words_stand_in_one_column(weight: Weight) -> None:
+    """So that where one ends and the next begins is seen without colours."""
+    said = "the dips cool the vat, which is to be warmed again after each of the first six entries of the day"
+    _, first, *rest = [row.text for row in all_rows((Notice(Stage.DIP, weight, said),), plan_with(), 40)]
+    sign, _, words = first.strip().partition(" ")
+    assert sign in ("!!", "!", "·")
+    assert rest
+    assert {cells(line) - cells(line.lstrip()) for line in rest} == {first.index(words)}
+    assert all(cells(line) <= 40 for line in (first, *rest))

@@ -379,8 +379,9 @@ def test_no_more_acid_is_said_to_come_of_sugar_than_it_can_give() -> None:
     compared = compare(vat.account, vat.reading)
     assert compared is not None
     (words,) = [words for words in compared.explanations if words.startswith("Acid has formed")]
-    most, wanted = (float(number) for number in re.findall(r"\d+", words))
-    assert most <= 2 * 1000 * vat.account.bath.plant_sugar + 1 < wanted
+    (share,) = (float(number) for number in re.findall(r"\d+", words))
+    wanted = -compared.lye_g / 40.00  # NaOH, g/mol
+    assert share <= 100 * 2 * vat.account.bath.plant_sugar / wanted < 100
 
 
 def test_clear_liquor_leaves_the_lime_at_the_bottom() -> None:

@@ -294,8 +294,9 @@ class Desk:
 
     @property
     def is_made(self) -> bool:
-        """Tell whether no step of the vat is left to do."""
-        return all(step.id in self.state.done or step.id in self.passed for step in self.steps_in(Stage.VAT))
+        """Tell whether no step of the vat is left to do, and one is known: ticked to its end, or by its account."""
+        left, tending = {step.id for step in self.steps_in(Stage.VAT)} - set(self.state.done), self.state.tending
+        return not left or (left <= self.passed and (tending.account is not None or tending.let_go is not None))
 
     def skipped(self, step: Step) -> tuple[Step, ...]:
         """The steps of the same stage and bath that stand before a step and are neither over nor running."""

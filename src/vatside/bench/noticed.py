@@ -8,7 +8,7 @@ from vatside.log.state import State
 from vatside.log.vat_account import shown_minute
 from vatside.log.waits import Moment
 from vatside.outlook.vat_order import vat_notices
-from vatside.plan.figure_text import figure_text
+from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet
 
@@ -25,29 +25,35 @@ class Marks:
 
     def __init__(self) -> None:
         self._until: dict[str, tuple[int, float]] = {}
+        self._before: Worked | None = None
+        self._texts: dict[str, FigureText] = {}
+        """What was printed of it: one entry is held against the same sheet key by key."""
 
     def put(self, before: Worked, after: Worked, now: float) -> None:
         """Mark what moved from one plan to another, from a second on."""
+        if self._before is None or before[1] is not self._before[1]:
+            self._before, self._texts = before, {}
         old = {figure.id: figure for figure in before[1].figures}
         for figure in after[1].figures:
-            change = _went(old.get(figure.id), figure, before[0], after[0])
+            change = self._went(old.get(figure.id), figure, before[0], after[0])
             self._until.pop(figure.id, None)
             if change:
                 self._until[figure.id] = (change, now + MARKED)
+
+    def _went(self, before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
+        """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
+        if before is None or before.value == after.value:
+            return 0
+        if before.id not in self._texts:
+            self._texts[before.id] = figure_text(before, old)
+        if self._texts[before.id] == figure_text(after, new):
+            return 0
+        return 1 if after.value > before.value else -1
 
     def at(self, now: float) -> Mapping[str, int]:
         """Give what is marked at a second, and in which direction it moved."""
         self._until = {key: item for key, item in self._until.items() if item[1] > now}
         return {key: direction for key, (direction, _) in self._until.items()}
-
-
-def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
-    """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
-    if before is None or before.value == after.value:
-        return 0
-    if figure_text(before, old) == figure_text(after, new):
-        return 0
-    return 1 if after.value > before.value else -1
 
 
 class Noticed:

@@ -120,7 +120,7 @@ class StripsDraft(ShelfDraft):
     @property
     def backwards(self) -> str:
         """Leaving it with both colours notes the strike."""
-        return "back" if isinstance(self._strike(), str) or self.wrong else "note the strike"
+        return "back" if isinstance(self._strike(), str) or self.wrong else "note the strength"
 
     def settle(self) -> str:
         """Nothing is noted before both strips have been looked at; see `finish`."""
@@ -133,7 +133,5 @@ class StripsDraft(ShelfDraft):
             return ""
         trouble = self.powders.note(struck(self.new.item.id, outcome))
         counts = show_percent(100 * self.powders.shelf[self.new.item.id].purity) if not trouble else ""
-        return (
-            trouble
-            or f"{self.new.name} strikes {show_amount(outcome.percent)}: it counts as {counts}. space takes it in."
-        )
+        strength = show_amount(outcome.percent)
+        return trouble or f"{self.new.name}: strength {strength}, it counts as {counts}. space takes it in."

@@ -118,13 +118,15 @@ def _solved(bath: Bath, t_C: float, settles: bool, chalk: bool) -> Liquor:
     _require_studio(amounts)
     search = _Search(_first_pH(amounts, constants))
 
+    tried: dict[float, Trial] = {}
+
     def gap(strength: float) -> float:
-        attempt = trial(amounts, constants, strength, t_C)
+        attempt = tried[strength] = trial(amounts, constants, strength, t_C)
         return attempt.ionic_strength(search.balanced_pH(attempt)) - strength
 
     bound = 1 + 9 * sum(amounts.values())
     strength = falling_root(gap, 0.0, bound, amounts["sodium"] + 0.01, -1.0, STRENGTH_TOLERANCE)
-    final = trial(amounts, constants, strength, t_C)
+    final = tried.get(strength) or trial(amounts, constants, strength, t_C)
     return _liquor(bath, final, search.balanced_pH(final), t_C)
 
 

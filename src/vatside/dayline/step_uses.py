@@ -85,8 +85,12 @@ def as_gone_in(done: Iterable[str], old: Plan, new: Plan) -> Plan:
     """
     if old == new or new.kept is not None or (old.shelf, old.method) != (new.shelf, new.method):
         return new
-    before, after, pinned = compute(old), compute(new), {pin.figure for pin in (*old.pins, *new.pins)}
-    values = {figure: before.value(figure) for figure in _gone_in(old, before, done) if figure not in pinned}
+    pinned = {pin.figure for pin in (*old.pins, *new.pins)}
+    in_it = [figure for figure in _gone_in(old, done) if figure not in pinned]
+    if not in_it:  # no sheet is needed: a long log is full of such changes
+        return new
+    before, after = compute(old), compute(new)
+    values = {figure: before.value(figure) for figure in in_it if figure in before and before[figure].pinnable}
     if all(isclose(after.value(figure), value, rel_tol=1e-6) for figure, value in values.items()):
         return new
     held = ((figure, _as_weighed(value, before[figure].unit)) for figure, value in values.items())
@@ -99,16 +103,14 @@ def _as_weighed(value: float, unit: str) -> Amount:
     )
 
 
-def _gone_in(plan: Plan, sheet: Sheet, done: Iterable[str]) -> Iterator[str]:
-    """Give the figures of stock and vat that can be held, and that steps done have put in: powders and litres."""
+def _gone_in(plan: Plan, done: Iterable[str]) -> Iterator[str]:
+    """Give the figures of stock and vat that steps done have put in, as far as the sheet has them: powders, litres."""
     for step in done:
         if step in ("stock.water", "vat.fill"):  # the litres of either have the name of the step
-            names = [step]
-        else:
-            names = [name for name in figures_in(plan, step) if material_of(plan, name)]
-        yield from (
-            name for name in names if name.startswith(("stock.", "vat.")) and name in sheet and sheet[name].pinnable
-        )
+            yield step
+        elif not step.startswith(("scour.", "finish.")):  # which name none, and are most
+            names = (name for name in figures_in(plan, step) if material_of(plan, name))
+            yield from (name for name in names if name.startswith(("stock.", "vat.")))
 
 
 def figures_in(plan: Plan, step: str) -> Iterator[str]:

@@ -265,7 +265,8 @@ def rows(day: ClassDay, shown: Sequence[Timed], words: dict[str, str]) -> tuple[
     if day.laid is None:
         return tuple(row for _, row in made)
     far = max(at for at, _ in (*extra, *made) if at is not None)
-    return tuple(row for _, row in sorted((*made, *extra), key=lambda item: item[0] or far))
+    in_order = sorted((*extra, *made), key=lambda item: (item[0] or far, item[1].text.startswith(ALL_DONE)))
+    return tuple(row for _, row in in_order)
 
 
 def _runs(shown: Sequence[Timed]) -> list[list[tuple[int, Timed]]]:
@@ -300,6 +301,7 @@ def _row(day: ClassDay, run: Sequence[tuple[int, Timed]], words: dict[str, str])
     return first[1].at, Row(day.clock(first[1].at), text, numbers, teacher, first[1].done)
 
 
+ALL_DONE = "All done"
 LEAST_SAID = 12
 """Letters below which a beginning says too little. Ours."""
 
@@ -342,7 +344,7 @@ def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:
         wanted = f", wanted by {day.clock(day.wanted)}" if late else ""
         moments.append((laid.at(laid.ready), f"The vat is ready{wanted}"))
     ended = all(each.done or each.passed for each in day.steps)
-    moments += [] if ended else [(laid.at(laid.laid.end), f"All done{_by(day, laid)}")]
+    moments += [] if ended else [(laid.at(laid.laid.end), f"{ALL_DONE}{_by(day, laid)}")]
     return [(at, Row(day.clock(at), text)) for at, text in moments]
 
 

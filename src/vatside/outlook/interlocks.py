@@ -245,13 +245,14 @@ def _doubtful(scene: Scene, doing: Doing) -> Block | None:
 
 
 def _no_vat(scene: Scene, _doing: Doing) -> Block | None:
-    """A dip into a tub in which no vat stands."""
+    """A dip into a tub in which no vat stands; once a piece went in all the same, one stands there by her word."""
     state = scene.state
+    unmade = state.tending.account is None and state.plan.kept is None and VAT_STARTS not in state.done
     if state.tending.let_go is not None:
         why = "No vat stands there: it was let go."
     elif state.tending.seen_spent:
         why = "No vat stands there: it was stirred in the air until it stayed blue."
-    elif state.tending.account is None and state.plan.kept is None and VAT_STARTS not in state.done:
+    elif unmade and not state.dipping.entered:
         why = "No vat stands there yet: its stock has not gone in."
     else:
         return None
@@ -290,9 +291,9 @@ NEAR_PH = 0.05
 
 
 def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
-    """The vat put away while pieces still wait for their turn."""
+    """The vat put away while pieces still wait for their turn; once it stays blue, that was asked and is past."""
     left = waiting(scene.state, scene.sheet)
-    if not left:
+    if not left or scene.state.tending.seen_spent:
         return None
     return Block(
         f"{show_count(len(left), 'piece')} still {'waits' if len(left) == 1 else 'wait'} for a dip: {_names(left)}.",

@@ -103,8 +103,8 @@ def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool)
     sentence = f"The latest reading says {first.name} ({first.sure}){others}."
     holds_back = holds_back and first.axis in HOLDS_BACK
     if corrected:
-        text, why = "Something was done since: read it again (r).", "and something was done about it."
-        return Disorder("read it again", f"{sentence} {text}", Do.READ, f"It was {_short(first)}, {why}", holds_back)
+        text, why = "Something was done since: read it again (r).", f"It was {_short(first)}; something was done since."
+        return Disorder("read it again", f"{sentence} {text}", Do.READ, why, holds_back)
     why = f"It is {_short(first)} by the latest reading."
     return Disorder(first.name, f"{sentence} v, then Enter.", Do.MEND, why, holds_back)
 

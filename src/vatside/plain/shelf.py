@@ -83,7 +83,7 @@ def _details(owned: Owned) -> Iterator[str]:
     item = owned.item
     yield show_amount(item.purity)
     if item.strike.value != 100:
-        yield f"strikes {show_amount(item.strike)}, dosed as {show_percent(100 * owned.purity)}"
+        yield f"strength {show_amount(item.strike)}, so weighed as {show_percent(100 * owned.purity)}"
     yield f"1 tsp {show_amount(item.spoon_mass)}" if item.spoon_mass else "1 tsp not weighed"
     if item.price is not None:
         yield f"{item.price.value:.2f} for {show_weighed(item.material, to_base(item.mass, Kind.MASS))}"

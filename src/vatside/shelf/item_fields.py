@@ -168,7 +168,7 @@ def _purer_than_pure(item: Item) -> str | None:
     if counts <= 100 * (1 + ROUNDING):
         return None
     return (
-        f"Strikes {show_amount(item.strike)}: {show_amount(item.purity)} by the label would count as "
+        f"Strength {show_amount(item.strike)}: {show_amount(item.purity)} by the label would count as "
         f"{show_value(counts, '%')}, purer than pure; at most {show_value(floor(1e4 / label), '%')}"
     )
 

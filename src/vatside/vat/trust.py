@@ -16,7 +16,7 @@ from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import ALKALIS, LYE, REDUCERS, naoh_equivalent, substance
 from vatside.units import show_mass
 from vatside.vat.account import Account, lye_grams
-from vatside.vat.reading import BLUE, PH_ERROR, PHBy, Reading
+from vatside.vat.reading import BLUE, PH_ERROR, REDUCED, PHBy, Reading
 
 MODEL_ERROR = 0.1
 """How far off the worked-out pH may be for reasons of the chemistry alone, a judgement of our own."""
@@ -141,6 +141,31 @@ def trust_reading(account: Account, pH: float, t_C: float, error: float) -> Acco
     return evolve(likely, unsure_g=(likely.trusted_g - low, high - likely.trusted_g), chalk_g=chalk_g)
 
 
+LEAST_TURNED = 0.05
+"""Share of the dye that is told by its colour. Ours."""
+
+
+def narrowed(account: Account, reading: Reading) -> Account:
+    """Give the account by a reading that lies within what an earlier one left unsure, if it is the finer; never raises.
+
+    An account that no reading was taken into stays as it was weighed, and one whose dye the reading shows otherwise.
+    """
+    bath = account.bath
+    turned = bath.leuco if reading.colour in BLUE else bath.indigotin if reading.colour in REDUCED else 0.0
+    if account.unsure_g == (0.0, 0.0) or turned > LEAST_TURNED * (bath.leuco + bath.indigotin):
+        return account
+    try:
+        compared = compare(account, reading)
+        if compared is None:
+            return account
+        read = trust_reading(account, compared.measured, compared.celsius, PH_ERROR[compared.pH_by])
+    except ValueError:
+        return account
+    less, more = account.unsure_g
+    within = -less <= read.trusted_g - account.trusted_g <= more
+    return read if within and sum(read.unsure_g) <= less + more else account
+
+
 def _more(bath: Bath, pH: float, t_C: float, *, chalk: bool = False) -> float:
     try:
         return alkali_for_pH(bath, pH, LYE, t_C, chalk=chalk)
@@ -241,7 +266,7 @@ def _lower(account: Account, comparison: Comparison) -> list[str]:
 
 
 def _by_acid(account: Account, comparison: Comparison) -> list[str]:
-    """Say how much acid would explain it, where something in the vat makes acid."""
+    """Say whether acid would explain it, where something in the vat makes acid."""
     names = " and ".join(
         kind.substance for kind in REDUCERS.values() if kind.sours and getattr(account.bath, kind.total)
     )
@@ -251,8 +276,8 @@ def _by_acid(account: Account, comparison: Comparison) -> list[str]:
     mmol = 1000 * -comparison.lye_g / LYE_MASS
     most = 1000 * (turned_sour(account.bath, 1.0).strong_anions - account.bath.strong_anions)
     if names and mmol > most:
-        return [f"Acid has formed, but all of {of} gives about {most:.0f} mmol, and {mmol:.0f} would be wanted."]
-    return [f"Acid has formed, about {mmol:.0f} mmol: {of} turns to acid."]
+        return [f"Acid has formed, but all of {of} gives about {100 * most / mmol:.0f} % of what that would take."]
+    return [f"Acid has formed: {of} turns to acid."]
 
 
 def _higher(compared: Comparison) -> list[str]:

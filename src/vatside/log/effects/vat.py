@@ -55,6 +55,8 @@ def _(event: VatCarriedOn, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
+    from vatside.vat.trust import narrowed
+
     tending, reading = state.tending, event.reading
     account = tending.account
     if account is not None and reading.celsius is not None:
@@ -63,6 +65,7 @@ def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
         account = evolve(account, asleep=False)
     if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
         account = seen_blue(account, powder(state.plan, "reducer").material.species)
+    account = narrowed(account, reading) if account is not None else None
     taken = (*tending.readings, TakenReading(at, reading))
     state = evolve(state, tending=evolve(tending, account=account, readings=taken))
     return with_steps_done(state, DOSED, at) if _is_neutral(tending, reading) else state

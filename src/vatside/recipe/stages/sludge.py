@@ -74,7 +74,7 @@ def work_out(sheet: Worksheet) -> None:
     )  # fmt: skip
     over_it = sheet.put(
         "vat.clear", "Clear liquor over it", max(sheet["vat.liquor"] - sludge, 0.0), "L",
-        sheet.worked("liquor − sludge", "vat.liquor", "vat.sludge"), rough=True,
+        sheet.worked("liquor − sludge", "vat.liquor", "vat.sludge"),
     )  # fmt: skip
     if sludge > MUCH * sheet["vat.liquor"]:
         sheet.say(

@@ -108,7 +108,7 @@ def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
     if limed:
         sheet.put(
             "finish.clear", "Clear liquor poured off", litres, "L",
-            sheet.worked("liquor − sludge, settled: the lime at the bottom stays there", "vat.liquor"), rough=True,
+            sheet.worked("liquor − sludge, settled: the lime at the bottom stays there", "vat.liquor"),
         )
     sample = sheet.fact("finish.sample", "Sample to titrate", rules.sample, "L", "any vat", scale=1 / 1000)
     sheet.put(

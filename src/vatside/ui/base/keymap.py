@@ -32,6 +32,8 @@ def only(test: Callable[[Any], object], rank: int = IN_TURN) -> Callable[[Any], 
 
 ANYWHERE = "Anywhere"
 """The heading of the keys that every screen has."""
+ALWAYS = "Always"
+"""The heading of those among them that the key line never leaves out."""
 
 
 class Key(NamedTuple):
@@ -175,11 +177,15 @@ KEY = 9
 
 
 def help_sections(table: Sequence[Key]) -> Sections:
-    """Give the keys and what they do, below the headings in their first order; what counts anywhere comes last."""
-    groups = sorted(dict.fromkeys(key.group for key in table if key.help), key=lambda group: group == ANYWHERE)
-    return tuple(
-        (group, tuple((label(key), key.help) for key in table if key.group == group and key.help)) for group in groups
-    )
+    """Give the keys and what they do, below the headings in their first order; what counts anywhere comes last.
+
+    First stand those that the key line always shows: where it is narrow it has no words for them.
+    """
+    by_group: dict[str, list[tuple[str, str]]] = {ALWAYS: []}
+    for key in (key for key in table if key.help):
+        by_group.setdefault(ALWAYS if key.always else key.group, []).append((label(key), key.help))
+    groups = sorted((group for group, keys in by_group.items() if keys), key=lambda group: group == ANYWHERE)
+    return tuple((group, tuple(by_group[group])) for group in groups)
 
 
 def help_rows(sections: Sections, width: int) -> tuple[Row, ...]:

@@ -37,7 +37,8 @@ class DayHead(Lines):
 
     def _rows(self, width: int) -> Sequence[Row]:
         desk = self.desk
-        views = stage_views(desk.stages(), desk.steps, self.glance.progress.over, desk.notices)
+        progress = self.glance.progress
+        views = stage_views(desk.stages(), desk.steps, progress.done, desk.notices, progress.passed)
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
         time = tuple(self._time(self.glance, width))

@@ -6,6 +6,7 @@ And what a wet glove does that presses once too often, and where the cursor goes
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from datetime import date, datetime
 
 from attrs import frozen
@@ -19,6 +20,7 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
+from vatside.ui.text.head_rows import is_unticked
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, paragraph, row, spread, wide_of, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
@@ -112,20 +114,25 @@ def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: 
 
 
 def day_rows(
-    steps: Sequence[Step], done: Sequence[str], day: LaidDay | None, width: int, signs: Signs, said: str = ""
-) -> tuple[Row, ...]:
+    steps: Sequence[Step], done: Sequence[str], day: LaidDay | None, width: int, signs: Signs, said: str = "",
+    passed: AbstractSet[str] = frozenset(),
+) -> tuple[Row, ...]:  # fmt: skip
     """Print when each stage begins, when all is ready, what the day asks of the hands, and what is `said` of it.
 
     Of a `day` that cannot be laid there are no times.
     """
-    left = [step for step in steps if step.id not in done]
+    left = [step for step in steps if step.id not in done and step.id not in passed]
     stages = tuple(dict.fromkeys(step.stage for step in steps))
     begins = {stage: _begin(stage, steps, day) for stage in stages} if day else {}
     dates = {begin.date() for begin in begins.values()}
     times = Times(min(dates) if dates else None, wide=len(dates) > 1)
     heads = {
-        stage: _stage(stage, stage_name(stage, steps), left, times.text(begins.get(stage)), signs) for stage in stages
-    }
+        stage: _stage(
+            stage, stage_name(stage, steps), left, times.text(begins.get(stage)),
+            signs.later if is_unticked(stage, steps, passed) else signs.done,
+        )
+        for stage in stages
+    }  # fmt: skip
     tails = _tails(heads, left, width)
     rows = [spread(heads[stage], tails[stage], width, stage.value) for stage in stages]
     if day:
@@ -188,11 +195,11 @@ def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
     return min(dips or begins.values(), default=day.at(0))
 
 
-def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
-    """Say when a stage begins, or that it is done."""
+def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, done: str) -> tuple[Span, ...]:
+    """Say when a stage begins, or by the sign for `done` that it is over."""
     if any(step.stage is stage for step in left):
         return Span(f" {begin}  ", "number"), Span(name)
-    return (Span(f" {signs.done.rjust(len(begin))}  {name}", "done"),)
+    return (Span(f" {done.rjust(len(begin))}  {name}", "done"),)
 
 
 def _tails(heads: Mapping[Stage, Sequence[Span]], left: Sequence[Step], width: int) -> dict[Stage, tuple[Span, ...]]:
@@ -304,10 +311,12 @@ class StepList(Lines):
 
     def _day(self, width: int) -> Sequence[Row]:
         """Say when each stage begins, and what a long day costs."""
-        done = tuple(self.glance.progress.over)
+        progress = self.glance.progress
+        done = tuple(progress.done)
         seen = line_of(self.desk).seen(self.glance.now)
-        sentence = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
-        return day_rows(self.desk.steps, done, seen.day, width, self.signs, sentence)
+        over = len(progress.over)
+        sentence = seen.problem if not seen.day and over < len(self.desk.steps) else "" if over else seen.long
+        return day_rows(self.desk.steps, done, seen.day, width, self.signs, sentence, progress.passed)
 
 
 BOUNCE = 0.5

@@ -39,6 +39,8 @@ class StageView:
     """What is gravest is a danger of steps of a stage that is not begun: it is known, and calls for nothing yet."""
     own_name: str = ""
     """What it is called on this day; empty: as on every day."""
+    passed: bool = False
+    """What is left of it has become pointless and none of it was ticked: nothing is said to be done."""
 
     @property
     def finished(self) -> bool:
@@ -171,7 +173,7 @@ def _stage(item: StageView, current: bool, wide: bool, signs: Signs) -> tuple[Sp
     name = item.own_name or item.stage.value.capitalize()
     name = name.upper() if current else name
     act = f"stage('{item.stage.value}')"
-    sign = signs.done if item.finished else signs.later
+    sign = signs.done if item.finished and not item.passed else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (current or item.done) and wide else ""
     role = "here" if current else "done" if item.finished else ""
     spans = (Span(f" {sign} {name}{count} ", role, act),)
@@ -182,13 +184,19 @@ def _stage(item: StageView, current: bool, wide: bool, signs: Signs) -> tuple[Sp
 
 
 def stage_views(
-    stages: tuple[Stage, ...], steps: tuple[Step, ...], done: AbstractSet[str], notices: Sequence[Notice]
+    stages: tuple[Stage, ...],
+    steps: tuple[Step, ...],
+    done: AbstractSet[str],
+    notices: Sequence[Notice],
+    passed: AbstractSet[str] = frozenset(),
 ) -> tuple[StageView, ...]:
-    """Count what is done in each stage, and find the gravest thing to look out for."""
-    return tuple(_view(stage, steps, done, notices) for stage in stages)
+    """Count what is `done` in each stage, what has `passed` with it, and find the gravest thing to look out for."""
+    return tuple(_view(stage, steps, done | passed, notices, passed) for stage in stages)
 
 
-def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
+def _view(
+    stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice], passed: AbstractSet[str]
+) -> StageView:
     of_stage = [step for step in steps if step.stage is stage]
     weights = {notice.weight for notice in notices if notice.stage is stage}
     # What can hurt in a step stands on its stage as long as the step is to come; it calls once the stage is begun.
@@ -197,7 +205,13 @@ def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: 
     grave = DANGER if hurts and count else gravest(weights)
     far_off = hurts and grave is None
     weight = DANGER.weight if far_off else grave.weight if grave else None
-    return StageView(stage, count, len(of_stage), weight, far_off, stage_name(stage, steps))
+    unticked = is_unticked(stage, steps, passed)
+    return StageView(stage, count, len(of_stage), weight, far_off, stage_name(stage, steps), unticked)
+
+
+def is_unticked(stage: Stage, steps: Sequence[Step], passed: AbstractSet[str]) -> bool:
+    """Tell of a stage that nobody ticked anything of it and nothing of it is left; the board counts the dips itself."""
+    return stage is not Stage.DIP and all(step.id in passed for step in steps if step.stage is stage)
 
 
 def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[str, datetime]) -> Stage:

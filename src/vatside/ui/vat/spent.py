@@ -219,7 +219,7 @@ class SpentScreen(SessionScreen):
         def take(where: str) -> None:
             self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
 
-        says = "in your words: whom you asked, and where it went; it goes into the log"
+        says = "In your words: whom you asked, and where it went; it goes into the log."
         ask(self.app, "Where did it go?", some_words(says), lambda _: says, take)
 
     def action_read(self) -> None:

@@ -52,7 +52,7 @@ def note(screen: Asker) -> None:
         if words:
             screen.perform(lambda: acts.note(screen.desk, words))
 
-    means = "goes into the log with the time"
+    means = "Write it here: it goes into the log with the time."
     screen.app.push_screen(AskWindow("A note for the log", some_words(means), lambda _: means, typed=typed), answered)
 
 

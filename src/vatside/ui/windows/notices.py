@@ -34,8 +34,10 @@ def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -
     for notice in notices:
         grave = severity(notice.weight)
         text = notice.in_full if fixed else notice_words(notice)
-        lines = wrap(grave.opening + clean(text), width - 5)
-        rows += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
+        sign, _, words = f"{grave.opening or '· '}{clean(text)}".partition(" ")
+        beside = len(sign) + 2  # what is said of one stands in one column behind its sign
+        lines = wrap(words, width - 1 - beside)
+        rows += [row(Span(f"{'' if n else f' {sign} ':{beside}}{line}", grave.ink)) for n, line in enumerate(lines)]
     return tuple(rows)
 
 
