@@ -139,6 +139,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("above-window", day(*STANDS, read(47, 10.6), **WOOL), DIP),
     ("above-window", day(*STANDS, put("lye", 4), **WOOL), DIP),
     ("pieces-wait", day(*STANDS, DIP, DipEnded("a.1", 10)), LET_GO),
+    ("poured-off", day(*STANDS, VatSpent(), read(20, 11.6), finish__keep="0 days"), StepDone("finish.drain")),
     ("wait-runs", day(wait("scour.wool.heat.1"), **WOOL), wait("scour.wool.hold.1")),
     ("wait-runs", day(wait("scour.wool.hold.2"), **WOOL), StepDone("scour.wool.rinse.2")),
     ("wait-runs", day(wait("scour.wool.heat.2"), **WOOL), wait("scour.wool.cool")),
