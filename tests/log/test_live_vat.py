@@ -37,7 +37,7 @@ from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount
 from vatside.vat.account import Account, predict
 from vatside.vat.account_changes import reducer_between
-from vatside.vat.corrections import Verdict
+from vatside.vat.helped import Verdict
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import PHBy, Reading
 

@@ -12,7 +12,7 @@ from tests.vat.vats import READINGS, setting_of
 from vatside.catalogue.findings import rows
 from vatside.catalogue.looks import Clarity, Colour, Smell, Strip
 from vatside.units import Amount
-from vatside.vat.corrections import Verdict, helped
+from vatside.vat.helped import Verdict, helped
 from vatside.vat.reading import PHBy, Reading
 
 PLAIN = setting_of(plan_with(lots__a__fibre="cotton"))

@@ -22,9 +22,10 @@ from vatside.recipe.cooling import Cooling, says_when
 from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.vat.account import Account, Prediction, predict
 from vatside.vat.account_changes import pH_between, reducer_between
-from vatside.vat.corrections import Correction, Helped, Vat, Verdict, corrections, helped
+from vatside.vat.corrections import Correction, Vat, corrections
 from vatside.vat.diagnosis import Finding, ask
 from vatside.vat.dosing import Warming, warming
+from vatside.vat.helped import Helped, Verdict, helped
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import Reading
 from vatside.vat.trust import Comparison, compare

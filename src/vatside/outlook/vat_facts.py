@@ -20,8 +20,8 @@ from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usua
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, predict, reducer_g
-from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.helped import Helped, helped
 from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
 from vatside.vat.trust import trust

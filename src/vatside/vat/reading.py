@@ -26,6 +26,8 @@ class PHBy(StrEnum):
 
 PH_ERROR = {PHBy.STRIP: 0.5, PHBy.METER: 0.15}
 """How far off a careful reading in alkali may be, pH: common practice, no source."""
+CELSIUS_ERROR = 1.0
+"""A kitchen thermometer is off by a degree: common practice, no source."""
 BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
 """Colours of a liquor whose dye is blue, and of one whose dye is dissolved [Mairet1938]."""
