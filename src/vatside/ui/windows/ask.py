@@ -16,7 +16,7 @@ from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap, wrapped
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units import Problem
-from vatside.units.show import capital, clean
+from vatside.units.show import clean
 
 Other = tuple[str, str, str]
 """A key, what it does, and in more words, or what stands there."""
@@ -240,7 +240,7 @@ class AskWindow(Window[Answer]):
         answer = self.read(typed)
         wrong = isinstance(answer, Problem) and bool(typed.strip() or self.refused)  # what is not typed yet is no fault
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
-        said = clean(f"{CARE.opening}Not taken. {capital(text)}" if self.refused else text)
+        said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
         return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:
