@@ -172,7 +172,7 @@ MOST_NAMED = 2
 
 
 def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
-    """Say how many dips a lot takes, within which it may turn out, and by what: "5 dips (3 to 8): no result".
+    """Say how many dips a lot takes, in what range, and by what: "5 dips (3 to 8), by 2 results of yours".
 
     What the dyer sets herself is said to be hers.
     """
@@ -186,7 +186,7 @@ def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
         return f"{dips}{range_}, by the uptake you set"
     results = learned_of(plan, fibre_of(lot).group).results
     if not results:
-        return f"{dips}{range_}, by no result of yours yet"
+        return f"{dips}{range_}, by the table: no result of yours yet"
     return f"{dips}{range_}, by {show_count(results, 'result')} of yours"
 
 
