@@ -46,7 +46,7 @@ def as_planned(session: Session) -> OlderDay:
     known = tuple(pin for pin in session.plan.pins if not is_gone(pin.figure))
     gone = len(known) < len(session.plan.pins) or any(_pins_gone(entry) for entry in session.entries)
     session = evolve(session, plan=evolve(session.plan, pins=known, dosing=Dosing.SPENT))
-    state = fold(session)
+    state = _as_asked(fold(session), session)
     litres_and_dye = dict(_fitting(state.plan, _litres_and_dye(state.plan)))
     amounts = litres_and_dye | dict(_fitting(state.plan, _powders(state, litres_and_dye)))
     pins = (*(pin for pin in known if pin.figure not in amounts), *(Pin(*item) for item in amounts.items()))
@@ -56,6 +56,14 @@ def as_planned(session: Session) -> OlderDay:
         GONE_TAKES if gone else "",
         _told(amounts),
     )
+
+
+def _as_asked(state: State, session: Session) -> State:
+    """Leave out what the fold holds because it has gone in: by today's amounts, which were not those of the day."""
+    set_by_hand = (entry.event.figure for entry in session.entries if isinstance(entry.event, PinSet))
+    asked = {*set_by_hand, *(pin.figure for pin in session.plan.pins)}
+    pins = tuple(pin for pin in state.plan.pins if pin.figure in asked)
+    return evolve(state, plan=evolve(state.plan, pins=pins))
 
 
 def _pins_gone(entry: Entry) -> bool:
