@@ -315,7 +315,9 @@ def test_the_vat_says_that_it_wants_a_rest() -> None:
         day.happen(DipEnded("a.1", 5), after_min=5)
         day.clock.advance(300)
     sheet = compute(plan_of(dip__a__dips="7", lots__a__pieces="1", stock__pigment="60 g"))
-    assert "The vat wants 12 min of rest after 6 entries." in dip_board.warnings(day.state, sheet, day.now)
+    assert "Once it is empty, the vat wants 12 min of rest after 6 entries." in dip_board.warnings(
+        day.state, sheet, day.now
+    )
     assert dip_board.warnings(day.happen(PieceDone("a.1")), sheet, day.now) == ()
 
 

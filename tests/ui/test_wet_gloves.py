@@ -135,6 +135,19 @@ async def test_space_over_a_wait_asks_once(bench: Bench) -> None:
         assert [wait.step for wait in hands.desk.state.waits] == [heat.id]
 
 
+async def test_what_is_taken_back_comes_to_hand_again(bench: Bench) -> None:
+    """A step ticked by a slip: `u`, and then space does that one, not the next."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        first = hands.day.steps.key
+        await hands.press("space")
+        assert hands.day.steps.key != first
+        await hands.press("u")
+        assert hands.day.steps.key == first
+        assert first not in hands.desk.state.done
+
+
 async def test_a_yes_long_after_does_not_count(bench: Bench) -> None:
     """Whoever comes back later is asked anew."""
     async with bench() as hands:

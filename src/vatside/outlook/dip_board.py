@@ -156,7 +156,8 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     all_pieces = pieces_of(state, sheet)
     due = rest_due(use_of(state, sheet, all_pieces, now), rests(sheet))
     more = rotation.next_move(all_pieces, standings(state, now), VatUse(), NEVER).do is not Do.DONE
-    rest = f"The vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and due[0] and more else ""
+    wants = due is not None and bool(due[0]) and more
+    rest = f"Once it is empty, the vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and wants else ""
     many = (
         notice.text
         for notice in sheet.notices

@@ -300,6 +300,15 @@ class DayScreen(SessionScreen):
             coming = next_of_day(self.desk.steps, self.glance.progress, self.steps.starts)
             self.say(done_words(self.stage, self.desk.steps, coming, self.signs))
 
+    def action_undo(self) -> None:
+        """Take the last act back; a step that is to be done again comes to hand, or space would go on with the next."""
+        before = {*self.desk.state.done, *self.glance.progress.running}
+        super().action_undo()
+        again = before - {*self.desk.state.done, *self.glance.progress.running}
+        for step in (key for key in self.steps.keys if key in again):
+            self.steps.choose(step)
+            self.figures.follow(self.steps.step_in_hand)
+
     def action_course(self, act: str, *given: int) -> None:
         """Do what a key of the course does, if it has any of its own."""
         getattr(self.course, act)(self, *given)
