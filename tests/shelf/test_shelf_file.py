@@ -280,7 +280,7 @@ def test_a_damaged_journal_is_told_and_left_alone(path: Path) -> None:
     journal.write_bytes(b"rubbish\n" + journal.read_bytes())
     before = path.read_bytes(), journal.read_bytes()
     file = window(path)
-    assert file.readonly == "record 1 of its journal is damaged, and 1 good ones stand behind it"
+    assert file.readonly == "record 1 of its journal is damaged, with 1 good one behind it"
     assert not file.note([ItemBought(item("i3"))], MAY)
     assert (path.read_bytes(), journal.read_bytes()) == before
 

@@ -23,6 +23,7 @@ from vatside.storage.files import OWN_MODE, ForeignChange, Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.places import backup_path, draft_path, journal_path, lock_path
 from vatside.storage.snapshot import discard
+from vatside.units import show_count
 
 
 def entry_record(session: str, entry: Any, log: Log[Any] = DAY_LOG) -> bytes:
@@ -73,8 +74,8 @@ def _stopped(records: list[Record], good: int, torn: bytes, behind: int) -> Jour
     """Tell a torn end from damage: at most one record can have been under way when the power went."""
     if not behind and torn.rstrip(b"\n").count(b"\n") == 0:
         return JournalText(tuple(records), good, torn)
-    what = f"{behind} good ones stand behind it" if behind else "so are all behind it"
-    return JournalText(tuple(records), good, damage=f"record {len(records) + 1} of its journal is damaged, and {what}")
+    what = f"with {show_count(behind, 'good one')} behind it" if behind else "and so are all behind it"
+    return JournalText(tuple(records), good, damage=f"record {len(records) + 1} of its journal is damaged, {what}")
 
 
 def _read_record(line: bytes, log: Log[Any]) -> Record | None:
