@@ -31,7 +31,7 @@ def numbers(plan: Plan) -> str:
 
 def test_without_results_it_is_the_table_alone() -> None:
     """The starter's linen rests on the practice table."""
-    assert words(starter_plan()) == f"{numbers(starter_plan())}, by the table: no result of yours yet"
+    assert words(starter_plan()) == f"{numbers(starter_plan())}, by no result of yours yet"
 
 
 def test_with_results_they_are_counted() -> None:
@@ -45,13 +45,13 @@ def test_with_results_they_are_counted() -> None:
 def test_results_of_other_fibres_say_nothing_of_this_one() -> None:
     """What wool took says nothing of linen."""
     wool = evolve(starter_plan(), learned=(Learned("protein", 0.9, 0.2, 3),))
-    assert words(wool).endswith(", by the table: no result of yours yet")
+    assert words(wool).endswith(", by no result of yours yet")
 
 
 def test_a_range_is_not_said_twice() -> None:
     """Where the pieces take as few and as many dips as the range has, it stands there once."""
     day = fold(loaded_of(samples_folder() / "finished-day.json").session)
-    assert dips_words(day.plan, sheet_of(day), day.plan.lots[0]) == "5 to 6 dips, by the table: no result of yours yet"
+    assert dips_words(day.plan, sheet_of(day), day.plan.lots[0]) == "5 to 6 dips, by no result of yours yet"
 
 
 def test_what_she_holds_is_said_to_be_hers() -> None:

@@ -186,7 +186,7 @@ def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
         return f"{dips}{range_}, by the uptake you set"
     results = learned_of(plan, fibre_of(lot).group).results
     if not results:
-        return f"{dips}{range_}, by the table: no result of yours yet"
+        return f"{dips}{range_}, by no result of yours yet"
     return f"{dips}{range_}, by {show_count(results, 'result')} of yours"
 
 
