@@ -111,9 +111,14 @@ PHREEQC_NAMES = {
 def phreeqc(program: PhreeqPython, bath: Bath, phases: str = "") -> float:
     """PH of a bath by PHREEQC, with solids that may dissolve or settle."""
     totals = {name: getattr(bath, total) / bath.water_kg for total, name in PHREEQC_NAMES.items()}
-    lines = "".join(f"    {name} {amount!r}\n" for name, amount in totals.items() if amount)
+    return pH_of(program, {name: amount for name, amount in totals.items() if amount}, bath.temperature_C, phases)
+
+
+def pH_of(program: PhreeqPython, molal: dict[str, float], celsius: float, phases: str, first: float = 7) -> float:
+    """PH of a solution by PHREEQC, from its totals (mol/kg, by PHREEQC's names); the search begins at `first`."""
+    lines = "".join(f"    {name} {amount!r}\n" for name, amount in molal.items())
     program.ip.run_string(
-        f"SOLUTION 1\n    temp {bath.temperature_C}\n    units mol/kgw\n    pH 7 charge\n{lines}END\n"
+        f"SOLUTION 1\n    temp {celsius}\n    units mol/kgw\n    pH {first} charge\n{lines}END\n"
         f"USE solution 1\nEQUILIBRIUM_PHASES 1\n{phases}\n"
         "SELECTED_OUTPUT\n    -reset false\n    -pH true\nEND\n"
     )

@@ -14,7 +14,7 @@ import pytest
 from attrs import define, evolve, field
 from phreeqpython import PhreeqPython
 from tests.clocks.virtual_clock import VirtualClock
-from tests.outside.phreeqc_runs import phreeqc
+from tests.outside.phreeqc_runs import pH_of, phreeqc
 from tests.outside.test_advice_to_its_end import VATS, followed, made
 from tests.plan.plans import plan_with
 
@@ -143,13 +143,8 @@ class ByHand:
     def _pH(self, own: PhreeqPython, chalk: str) -> float:
         kilograms = self.litres * density(self.celsius) / 1000
         moles = self.moles | {"Cl": self.moles.get("Cl", 0.0) + 2 * self.left * self.dithionite}
-        lines = "".join(f"    {name} {count / kilograms!r}\n" for name, count in moles.items() if count)
-        own.ip.run_string(
-            f"SOLUTION 1\n    temp {self.celsius}\n    units mol/kgw\n    pH 9 charge\n{lines}END\n"
-            f"USE solution 1\nEQUILIBRIUM_PHASES 1\n    Lime 0 0\n    Gypsum 0 0\n{chalk}"
-            "SELECTED_OUTPUT\n    -reset false\n    -pH true\nEND\n"
-        )
-        return float(own.ip.get_selected_output_array()[-1][0])
+        molal = {name: count / kilograms for name, count in moles.items() if count}
+        return pH_of(own, molal, self.celsius, f"    Lime 0 0\n    Gypsum 0 0\n{chalk}", first=9)
 
 
 def weighed(plan: Plan, sheet: Sheet, *, works: bool = True) -> ByHand:
