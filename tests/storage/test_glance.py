@@ -35,7 +35,7 @@ def disk(whole: Session, upto: int, journal: bytes | None = None) -> MemoryFs:
 
 @given(sessions(), st.integers(0, 20))
 def test_a_glance_sees_what_a_fold_works_out(random: Session, upto: int) -> None:
-    """Title, moments, open waits and whether it is over are those of the fold, whatever the log and wherever it is split.
+    """Title, moments, open waits and its end are those of the fold, whatever the log and wherever it is split.
 
     Only where a piece went into the vat it may say that it needs a closer look.
     """
