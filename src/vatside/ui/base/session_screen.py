@@ -221,9 +221,9 @@ class SessionScreen(FullScreen):
 
     def action_ask(self, what: str) -> None:
         """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
-        from vatside.ui.windows import for_a_line
+        from vatside.ui.windows import questions
 
-        getattr(for_a_line, what)(self)
+        getattr(questions, what)(self)
 
     def action_back(self) -> None:
         """Go back."""

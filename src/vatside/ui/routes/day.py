@@ -87,7 +87,7 @@ def show(app: Host, desk: Desk) -> None:
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
-        from vatside.ui.windows.for_a_line import ask_gap
+        from vatside.ui.windows.questions import ask_gap
 
         ask_gap(app, desk, desk.keeping.gap)
 

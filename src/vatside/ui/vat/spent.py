@@ -208,12 +208,9 @@ class SpentScreen(SessionScreen):
         elif block.final:
             self.say(f"Not yet: {block.why} {block.instead}", 12)
         else:
-
-            def insisted(yes: bool | None) -> None:
-                if yes:
-                    self._ask_where(DoneAllTheSame("not-yet", "vat", block.why))
-
-            self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
+            insisted = DoneAllTheSame("not-yet", "vat", block.why)
+            window = InsistWindow("Let the vat go", block)
+            self.app.push_screen(window, lambda yes: self._ask_where(insisted) if yes else None)
 
     def _ask_where(self, *insisted: DoneAllTheSame) -> None:
         def take(where: str) -> None:

@@ -86,12 +86,7 @@ def choose(
     app: App[Any], title: str, others: Sequence[Other], take: Callable[[str], None], *, values: bool = False
 ) -> None:
     """Let one of a few things be chosen; `take` is given its key."""
-
-    def answered(key: str | None) -> None:
-        if key:
-            take(key)
-
-    app.push_screen(ChooseWindow(title, others, values=values), answered)
+    app.push_screen(ChooseWindow(title, others, values=values), lambda key: take(key) if key else None)
 
 
 Act = Callable[[], None]
@@ -281,12 +276,7 @@ def ask(
     text: str = "",
 ) -> None:
     """Ask for a line of text that `read` reads and `says` explains; `take` is given what was read."""
-
-    def answered(answer: Answer | None) -> None:
-        if answer is not None:
-            take(answer)
-
-    app.push_screen(AskWindow(title, read, says, text), answered)
+    app.push_screen(AskWindow(title, read, says, text), lambda answer: None if answer is None else take(answer))
 
 
 def some_words(wanted: str) -> Callable[[str], str | Problem]:
