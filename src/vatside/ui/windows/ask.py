@@ -13,7 +13,7 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, hanging, left, row, wrap, wrapped
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units import Problem
 from vatside.units.show import clean
@@ -183,8 +183,7 @@ class CautionWindow(Window[bool]):
         for caution in self.step.cautions:
             rows += [BLANK, *wrapped(f"{DANGER.sign} {caution.title}", width, DANGER.ink)]
             for text in caution.lines:
-                first, *rest = wrap(text, width - 2)
-                rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
+                rows += hanging((Span("· ", "faint"),), text, width)
         return (*rows, BLANK)
 
     def action_have_read(self) -> None:
