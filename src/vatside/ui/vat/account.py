@@ -27,7 +27,7 @@ from vatside.ui.vat.account_rows import account_rows
 from vatside.ui.vat.finding_rows import take_as_true, without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
+from vatside.ui.vat.pictures import tub_of, vessel_rows
 from vatside.ui.windows.ask import ask
 from vatside.units import Amount, Problem, show_amount, show_minutes, show_temperature
 from vatside.units.show import clean

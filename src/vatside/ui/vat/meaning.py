@@ -33,7 +33,7 @@ from vatside.ui.vat.finding_rows import (
     without_vat,
 )
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
-from vatside.ui.vat.ph_scale import scale_rows
+from vatside.ui.vat.pictures import scale_rows
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import ask
 from vatside.units import show_amount
