@@ -175,7 +175,7 @@ class MeaningScreen(SessionScreen):
     @property
     def can_be_done(self) -> bool:
         """Tell whether space does something."""
-        return not self.is_doubted and self.way is not None and self.way.does not in ("none", "nothing")
+        return not self.is_doubted and self.way is not None and self.way.does not in LEFT
 
     @property
     def amount_words(self) -> str:
