@@ -8,7 +8,7 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.dips.rotation import Do
+from vatside.dips.rotation import Do, pieces
 from vatside.log.events.day import Event, StepDone, WaitEnded, WaitStarted
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.fold import State, fold
@@ -64,6 +64,16 @@ def test_the_board_says_that_the_vat_has_cooled(minutes: float, cool: bool) -> N
     said = " ".join(warnings(stands, compute(state.plan), later(state, minutes)))
     assert ("By the clock the vat is down to" in said) is cool
     assert ("warm it to 47 °C" in said) is cool
+
+
+@pytest.mark.parametrize(("left_out", "said"), [(0, ""), (1, "too cold by the clock")])
+def test_once_nobody_else_goes_in_it_may_cool(left_out: int, said: str) -> None:
+    """Every piece has had its dips and airs: warm is wanted only while one is still to go in."""
+    sheet = compute(wool_plan())
+    times = [piece.id for piece in pieces(wool_plan(), sheet) for _ in range(piece.dips)]
+    dips = [event for piece in times[left_out:] for event in (DipStarted(piece, 1), DipEnded(piece, 1))]
+    state = day(VatMade(), *dips, ReadingTaken(Reading(Amount(46, "degC"))))
+    assert in_short(state, sheet, later(state, 44)) == said
 
 
 @pytest.mark.parametrize(("done", "said"), [((), "read it first"), ((StepDone("dip.rotate"),), "")])
