@@ -770,3 +770,19 @@ def test_what_waits_to_be_lifted_keeps_nobody_from_being_next() -> None:
 def test_a_vat_without_blue_is_told_in_words(now: float, said: str) -> None:
     """On a day that is done nothing falls to `0 of 0.78`."""
     assert "".join(span.text for span in strength_spans(now, (0.78,), 80, UNICODE)).strip() == said
+
+
+async def test_from_the_end_of_the_dips_space_goes_on_with_what_comes_next(bench: Bench) -> None:
+    """Back on the steps the next one is in hand and in view, not the dips that the board has brought to their end."""
+    async with bench(size=(60, 20)) as hands:
+        await dip_day(hands, dips=1, pieces=1)
+        steps = [step.id for step in hands.desk.steps_in(hands.day.stage)]
+        before = steps[: steps.index("dip.rotate")]
+        hands.desk.record(*map(StepDone, before), DipStarted("a.1", 10), DipEnded("a.1", 15), PieceDone("a.1"))
+        hands.app.screen.renew()  # type: ignore[attr-defined]
+        await hands.settle()
+        await hands.press("space")
+        assert hands.app.screen is hands.day
+        assert "dip.rotate" in hands.desk.state.done
+        assert hands.day.steps.key == steps[len(before) + 1]
+        assert any(line.lstrip("│ ").startswith("▸") for line in hands.screen.splitlines()[3:])

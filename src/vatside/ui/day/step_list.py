@@ -260,9 +260,11 @@ class StepList(Lines):
     def keep_cursor(self) -> None:
         """Keep the cursor on something there is: the next step, unless the dyer chose another.
 
-        On the plan the stage that is first is known once the day is laid: until she moves, the cursor goes along.
+        On the plan the stage that is first is known once the day is laid, and on the board the dips come to their
+        end: until she moves, the cursor goes along.
         """
-        goes_along = self.stage is Stage.PLAN and self.key == self._put_on
+        is_over = self.stage is Stage.PLAN or self.key in self.glance.progress.done
+        goes_along = is_over and self.key == self._put_on
         if goes_along or self.key not in self.keys:
             self.choose_next()
 

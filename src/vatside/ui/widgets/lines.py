@@ -76,8 +76,9 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             self.show(self.fill(width))
 
     def on_resize(self) -> None:
-        """Fit the rows to the new width."""
+        """Fit the rows to the new width; what is chosen stays in view."""
         self.refill()
+        self.reveal()
 
     def watch_show_vertical_scrollbar(self) -> None:
         """Fit the rows beside the scroll bar: its coming changes no size that a region is told of."""
