@@ -10,7 +10,6 @@ from collections.abc import Mapping
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.catalogue.load import materials
 from vatside.clocks.clock import Clock
 from vatside.forms.field import Draft, Field
 from vatside.log.fold import State, fold
@@ -34,8 +33,9 @@ class ShelfDraft(Draft):
 
     title = ""
 
-    def __init__(self) -> None:
+    def __init__(self, powders: ShelfDesk) -> None:
         super().__init__()
+        self.powders = powders
         self.typed: dict[str, FieldValue] = {}
         """What was typed and is not noted yet."""
 
@@ -245,7 +245,7 @@ class ShelfDesk:
             return ""
         booking = book(self.shelf, self.desk.keeping.session)
         self.questions = tuple(question for question in booking.questions if question.bags(self.shelf))
-        asks = ", ".join(question_words(question) for question in self.questions)
+        asks = ", ".join(question.words for question in self.questions)
         asked = f"From which bag: {asks}? j on the day's shelf (o twice) says it." if asks else ""
         booked = self._booked(booking.events)
         trouble = self._note(*booking.events) if booking.events else ""
@@ -265,8 +265,3 @@ class ShelfDesk:
         self.book()
         grams = show_weighed(question.material, question.grams)
         return trouble or f"Booked: {grams} from {self.shelf[item].name if item else 'elsewhere'}."
-
-
-def question_words(question: Question) -> str:
-    """Say what was used, of which nobody can tell the bag."""
-    return f"{show_weighed(question.material, question.grams)} of {materials()[question.material].name}"

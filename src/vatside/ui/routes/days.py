@@ -32,6 +32,9 @@ if TYPE_CHECKING:
     from vatside.ui.opening.rows import Listed
     from vatside.ui.past.playback import Playback
 
+SHELF = "shelf.json"
+"""The file of the shelf, beside the sessions."""
+
 
 def session_at(app: Host, path: Path) -> Session | None:
     """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused.
@@ -107,8 +110,7 @@ def begin_new(app: Host) -> None:
 
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
     """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
-    path = app.folder.parent / "shelf.json"
-
+    path = app.data_folder / SHELF
     if not is_there(path):
         return (), ""
     from vatside.shelf.plan_and_bag import from_shelf, undecided
@@ -208,7 +210,7 @@ def shelf(app: Host, desk: Desk | None = None, session: Session | None = None) -
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.ui.shelf.screen import ShelfScreen
 
-    file = ShelfFile(app.folder.parent / "shelf.json")
+    file = ShelfFile(app.data_folder / SHELF)
     app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, session), app.signs))
 
 
@@ -226,7 +228,7 @@ def book(app: Host) -> str:
     from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
 
-    path = app.folder.parent / "shelf.json"
+    path = app.data_folder / SHELF
     if app.desk is None or app.desk.keeping.readonly or not is_there(path):
         return ""
     return ShelfDesk(ShelfFile(path), app.clock, app.desk).book()

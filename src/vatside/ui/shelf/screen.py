@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft, question_words
+from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
 from vatside.log.state import is_over
 from vatside.plan.sheet import CARE
@@ -137,7 +137,7 @@ class ShelfScreen(SideScreen):
         for_plan = self.powders.for_plan()
         if for_plan is None:
             return no_plan_rows(width)
-        open_ = [question_words(question) for question in self.powders.questions]
+        open_ = [question.words for question in self.powders.questions]
         rows = need_rows(for_plan, self.powders.days, width, self.signs)
         return (*to_settle_rows(open_, for_plan.disagreements, width), *rows, *cost_rows(for_plan.cost, width))
 
