@@ -62,6 +62,7 @@ WORDS: Sections = (
         "What the signs say",
         (
             ("◷", "waits are running in it"),
+            ("✓", "its vat was kept or let go"),
             ("∪", "a kept vat, or a kept stock: Enter asks first; c then begins a new day that carries on from it"),
             (CARE.sign, "it cannot be opened, or only to be looked at; the words below it say why"),
         ),

@@ -9,7 +9,6 @@ from attrs import evolve
 
 from vatside.bench import open_day
 from vatside.chemistry.errors import OutOfRange
-from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plan.starter import starter_plan
 from vatside.storage.files import is_there
@@ -60,11 +59,6 @@ def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
     app.say(words)
-
-
-def plan_of(session: Session) -> Plan:
-    """Give a day's plan as it stands at its end."""
-    return fold(session).plan
 
 
 def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
@@ -210,14 +204,14 @@ def carry_on(app: Host, path: Path) -> None:
     begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and l show the rest.")
 
 
-def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
+def shelf(app: Host, desk: Desk | None = None, session: Session | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
     from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.ui.shelf.screen import ShelfScreen
 
     file = ShelfFile(app.data_folder / SHELF)
-    app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, plan), app.signs))
+    app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, session), app.signs))
 
 
 def back_to_list(app: Host) -> None:
