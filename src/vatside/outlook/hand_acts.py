@@ -12,6 +12,7 @@ from attrs import frozen
 
 from vatside.chemistry.substances import heats
 from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.dayline.rounds import BETWEEN
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
 from vatside.log.effects.vat import grams, is_raising
@@ -151,14 +152,13 @@ FILL = {Place.JAR: "stock.water", Place.TUB: "vat.fill"}
 """The step that brings the water, by place."""
 ALKALI_IN = {Place.JAR: "stock.alkali_in", Place.TUB: "vat.alkali_in"}
 """The step that brings the alkali."""
-RAISE = "dip.protein_first"
 _STEPS: dict[str, tuple[Act, Place, str]] = {
     FILL[Place.JAR]: (Act.WATER, Place.JAR, ""),
     FILL[Place.TUB]: (Act.WATER, Place.TUB, ""),
     ALKALI_IN[Place.JAR]: (Act.ALKALI, Place.JAR, "alkali"),
     ALKALI_IN[Place.TUB]: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.soda_in": (Act.ALKALI, Place.TUB, SODA),
-    RAISE: (Act.ALKALI, Place.TUB, "alkali"),
+    BETWEEN: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.stock_in": (Act.POUR, Place.TUB, "alkali"),
     "stock.reducer_in": (Act.REDUCER, Place.JAR, "reducer"),
     "vat.reducer_in": (Act.REDUCER, Place.TUB, "reducer"),
@@ -170,7 +170,7 @@ _FIGURES = {
     ALKALI_IN[Place.JAR]: "stock.alkali",
     ALKALI_IN[Place.TUB]: "vat.alkali",
     "vat.soda_in": BUFFERED[0],
-    RAISE: "dip.alkali",
+    BETWEEN: "dip.alkali",
 }
 """How much of the powder a step brings."""
 

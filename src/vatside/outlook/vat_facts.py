@@ -193,10 +193,6 @@ def cooling_of(state: State) -> Cooling | None:
     return evolve(cooling, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
-SAME_C = 0.05
-"""Temperatures no farther apart than this are the same one."""
-
-
 def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | None:
     readings = state.tending.readings
     if not made_.readings:
