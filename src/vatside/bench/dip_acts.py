@@ -83,8 +83,10 @@ def _last_air(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]
 def _entered(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
     """Give where the pieces are once the one that is called for has gone in; who follows is asked after that."""
     piece = next((item for item in pieces if item.id == call.piece and call.do is Do.ENTER), None)
-    if piece is None:
-        return stand
+    return stand if piece is None else _with_in(piece, stand)
+
+
+def _with_in(piece: Piece, stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
     dips = stand.get(piece.id, Standing()).dips + 1
     return {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
 
@@ -125,15 +127,6 @@ def _later(piece: Piece, where: Standing, seconds: float) -> Standing:
     if where.place is Place.IN_VAT and left <= 0:
         return evolve(where, place=Place.AIRING, left=60 * piece.air_min + min(left, 0.0))
     return evolve(where, left=left) if where.place in (Place.IN_VAT, Place.AIRING) else where
-
-
-def under_way(desk: Desk) -> bool:
-    """Tell whether pieces have been in the vat and some are still to come to their end."""
-    dipped = desk.state.dipping.pieces
-    if not dipped:
-        return False
-    pieces = dip_board.pieces_of(desk.state, desk.sheet)
-    return any(piece.id not in dipped or dipped[piece.id].place is not Place.DONE for piece in pieces)
 
 
 # What the keys do
@@ -277,8 +270,7 @@ def _all_in(desk: Desk, pieces: Sequence[Piece], stand: Mapping[str, Standing], 
         if piece is None:
             break
         entering.append(piece)
-        dips = stand.get(piece.id, Standing()).dips + 1
-        stand = {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
+        stand = _with_in(piece, stand)
     return entering
 
 

@@ -186,12 +186,16 @@ def what_would_help(
 ) -> Iterator[Help]:
     """Every single change that gains something, then pairs of things and hands; a list that fills while it is read."""
     case = Case(plan, sheet, tuple(steps))
+    # As many layings without a change: what the search gains by itself is no change's doing.
+    again = _spare(day, case, going)
+    stands = day.spare if day.spare is not None else -day.laid.end
+    before = stands if again is None else max(stands, again)
     changes = tuple(_changes(case, going))
     for change in changes:
-        yield from _tried(day, case, (change,), going)
+        yield from _tried(day, before, case, (change,), going)
     things = [change for change in changes if change.cost <= _COST_OF_HANDS]
     for pair in combinations(things, 2):
-        yield from _tried(day, case, pair, going)
+        yield from _tried(day, before, case, pair, going)
 
 
 def bottleneck_words(scarcest: Bottleneck | None) -> str:
@@ -216,13 +220,12 @@ def best(helps: Iterable[Help], most: int = SHOWN) -> list[Help]:
     return shown[:most]
 
 
-def _tried(day: LaidDay, case: Case, changes: Sequence[Change], going: Going) -> Iterator[Help]:
+def _tried(day: LaidDay, before: int, case: Case, changes: Sequence[Change], going: Going) -> Iterator[Help]:
     for change in changes:
         case = change.make(case)
     spare = _spare(day, case, going)
     if spare is None:
         return
-    before = day.spare if day.spare is not None else -day.laid.end
     gains = spare - before
     if gains >= WORTH:
         enough = day.spare is not None and spare >= 0

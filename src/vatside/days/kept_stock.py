@@ -25,7 +25,6 @@ from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
-from vatside.storage.files import Fs
 from vatside.units import Amount
 from vatside.vat.account import Account
 
@@ -219,7 +218,7 @@ class StandingStock:
         return in_jar(evolve(self.plan, stock_kept=self.stock)).strength
 
 
-def standing_stocks(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingStock, ...]:
+def standing_stocks(paths: Iterable[Path]) -> tuple[StandingStock, ...]:
     """Give the stocks that these sessions left and no other day has taken; a file that cannot be read left none."""
-    left_by = ((path, state, left(state)) for path, state in states_with(paths, WORDS, fs))
+    left_by = ((path, state, left(state)) for path, state in states_with(paths, WORDS))
     return tuple(StandingStock(path, state.plan.title, state.plan, stock) for path, state, stock in left_by if stock)

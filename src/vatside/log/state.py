@@ -12,7 +12,7 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import DayLaid, Entry, Event
+from vatside.log.events.day import DayLaid, Entry, Event, VatKept
 from vatside.log.events.vat import CorrectionMade, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
@@ -294,3 +294,8 @@ def last_event(state: State, kind: type[Kind]) -> Kind | None:
 def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:
     """Give the entries of one kind that count."""
     return tuple(entry for entry in counted(state) if isinstance(entry.event, kind))
+
+
+def is_over(state: State) -> bool:
+    """Tell whether the vat of a day was kept or let go."""
+    return any(isinstance(entry.event, VatKept | VatLetGo) for entry in counted(state))

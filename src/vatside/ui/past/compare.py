@@ -15,7 +15,7 @@ from vatside.days.why_apart import apart_lines
 from vatside.log.state import Session
 from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, hanging, left, row, wrap, wrapped
 from vatside.units.show import clean
 
 LABEL = 17
@@ -27,9 +27,7 @@ def card_rows(day: DayRecord, width: int) -> tuple[Row, ...]:
     """Print everything that made a blue."""
     rows = wrapped(f"{clean(day.plan.title)}, {day.day}", width, "strong")
     for label, value in card_lines(day):
-        first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
-        rows.append(row(Span(f" {left(clean(label), LABEL)} ", "faint"), first))
-        rows += [row(" " * (LABEL + 2) + line) for line in rest]
+        rows += hanging((Span(f" {left(clean(label), LABEL)} ", "faint"),), clean(value), width)
     return tuple(rows)
 
 
