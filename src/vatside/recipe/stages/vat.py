@@ -50,8 +50,8 @@ def vat_temperature(sheet: Worksheet) -> float:
     if not total:
         return suits[0].value if suits else rules.warmth.cellulose.value
     mean = sum(fact.value * weight for fact, weight in zip(suits, weights, strict=True)) / total
-    low = max(fact.value if fact.low is None else fact.low for fact in suits)
-    high = min(fact.value if fact.high is None else fact.high for fact in suits)
+    low = max(fact.lowest for fact in suits)
+    high = min(fact.highest for fact in suits)
     return float(round(min(max(mean, low), high) if low <= high else mean))  # as a thermometer is read
 
 
@@ -110,7 +110,7 @@ def _rested(sheet: Worksheet) -> None:
     facts = [method_of(plan).vat.warmth.of(fibre_of(lot).group) for lot in plan.lots]
     if not facts or sheet["vat.rest"] > KEPT_WARM_MIN or warm <= room:
         return
-    lowest = min(max(fact.value if fact.low is None else fact.low for fact in facts), warm)
+    lowest = min(max(fact.lowest for fact in facts), warm)
     then = heat.temperature_after(warm, room, sheet["vat.rest"], cools(litres_))
     if then > lowest - SHORT_C:
         return
