@@ -19,7 +19,6 @@ from vatside.log.effects.vat import grams, is_raising
 from vatside.log.events.day import DoneAllTheSame, Event, StepDone, VatKept, WaitStarted
 from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatLetGo, VatSpent
 from vatside.log.fold import State
-from vatside.log.state import changes_pH
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment
 from vatside.log.words.vat import care_words
@@ -81,11 +80,9 @@ def _read_pH(state: State, sheet: Sheet, vat_C: float) -> float | None:
     if not tending.readings or tending.account is None:
         return None
     reading = tending.readings[-1].reading
-    since = any(made_.readings == len(tending.readings) and changes_pH(made_.event) for made_ in tending.corrections)
-    if reading.pH is None or since:
+    if reading.pH is None or tending.put_in_since:
         return None
-    sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
-    return pH_at(reading.pH, sample_C, vat_C, setting(state.plan, sheet))
+    return pH_at(reading.pH, reading.sample_in(vat_C), vat_C, setting(state.plan, sheet))
 
 
 class Act(StrEnum):
