@@ -24,10 +24,11 @@ from vatside.bench.day_line import QUICK, line_of
 from vatside.bench.desk import Desk
 from vatside.bench.keeping import Keeping
 from vatside.catalogue.load import cautions, fibres, methods
-from vatside.dayline.day_steps import DEFER, steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import clock_at, deeds
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.dayline.steps import DEFER
 from vatside.days.class_card import Handout, Weighed, handout
 from vatside.days.class_clock import class_day
 from vatside.days.class_pages import (

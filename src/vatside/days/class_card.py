@@ -10,11 +10,11 @@ from datetime import datetime, tzinfo
 
 from attrs import frozen
 
-from vatside.dayline.day_steps import DEFER, GENTLE, ROTATE, steps
+from vatside.dayline.day_steps import GENTLE, ROTATE, steps
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.step_words import label, made_of_kept
-from vatside.dayline.steps import Step, caution, stage_name
+from vatside.dayline.steps import DEFER, Step, caution, stage_name
 from vatside.dayline.warn import long_day
 from vatside.days.class_clock import (
     ClassDay,

@@ -92,8 +92,7 @@ def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     out = tuple(finding for finding in findings_of(state, sheet) if finding.is_out)
     if not out:
         return None
-    corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
-    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=bool(tending.made_since))
 
 
 def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
