@@ -14,6 +14,8 @@ sys.dont_write_bytecode = False
 
 import pytest  # noqa: E402
 from hypothesis import HealthCheck, settings  # noqa: E402
+from hypothesis.internal.conjecture import providers  # noqa: E402
+from hypothesis.internal.constants_ast import Constants  # noqa: E402
 from tests.effort import EFFORT, tries  # noqa: E402
 from tests.memory import make_room, remember_plans  # noqa: E402
 
@@ -28,6 +30,9 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("usual")
+if EFFORT <= 1:
+    # Constants of the modules loaded so far would come in among them: others with each order of the tests.
+    providers._get_local_constants = Constants
 
 # Every app that a test closes leaves cycles; to look for some at each seven hundred objects takes a fifth of the time.
 gc.set_threshold(100_000, 20, 10)

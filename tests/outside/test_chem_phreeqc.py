@@ -154,7 +154,9 @@ POWDERS = st.one_of(
 SULFUR = st.builds(lambda dye, spent: {"leuco": dye, "sulfite": dye, "sulfate": spent}, traces(0.01), traces(0.004))
 """What the reducer leaves, mol/kg."""
 
-quick = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+quick = settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+)
 
 
 def in_tap_water(water: TapWater, t_C: float, *parts: dict[str, float]) -> Bath:

@@ -95,6 +95,21 @@ def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> No
     assert {"lane", "step", "planned_start", "latest"} <= set(rows[0])
 
 
+def test_the_files_are_written_where_nobody_reads_what_is_printed(
+    file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As behind `| head -1`, which closes the pipe."""
+    out = tmp_path / "day.ics", tmp_path / "day.csv"
+
+    def closed(_text: str) -> None:
+        raise BrokenPipeError
+
+    monkeypatch.setattr("vatside.plain.day.tell", closed)
+    with pytest.raises(BrokenPipeError):
+        run_day([str(file), "--ics", str(out[0]), "--csv", str(out[1])], standing())
+    assert all(path.exists() for path in out)
+
+
 @pytest.mark.parametrize(
     ("words", "why"),
     [

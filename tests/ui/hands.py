@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
+from textual.app import App
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -28,7 +29,7 @@ from vatside.units import Amount
 
 PATIENCE = 500
 """Turns of the event loop that it may take until nothing is left to handle."""
-LONGEST = 60.0
+LONGEST = 300.0
 """Seconds that a condition may take: a busy machine is slow, and no fault."""
 NAMES = {
     " ": "space", "/": "slash", ".": "full_stop", ",": "comma", "-": "minus", "+": "plus", ":": "colon",
@@ -42,6 +43,21 @@ def key_event(key: str) -> Key:
     if len(key) == 1:
         return Key(NAMES.get(key, key), key)
     return Key(key, letters.get(key))
+
+
+async def settled(app: App[Any], busy: Callable[[], bool] = lambda: False) -> None:
+    """Let every message be handled and every change be laid out: by turns of the loop, which no busy machine alters."""
+    quiet = 0
+    for _ in range(PATIENCE):
+        await asyncio.sleep(0)
+        while busy():
+            await asyncio.sleep(0.001)
+        nodes = (app, *app.screen_stack, *app.screen.walk_children())
+        quiet = 0 if any(node.message_queue_size for node in nodes) else quiet + 1
+        if quiet >= 5:
+            break
+    app.screen._on_timer_update()
+    await asyncio.sleep(0)
 
 
 class Hands:
@@ -73,17 +89,7 @@ class Hands:
 
     async def settle(self) -> None:
         """Let every message be handled and every change be laid out."""
-        quiet = 0
-        for _ in range(PATIENCE):
-            await asyncio.sleep(0)
-            while self.app.gate.busy:
-                await asyncio.sleep(0.001)
-            nodes = (self.app, *self.app.screen_stack, *self.app.screen.walk_children())
-            quiet = 0 if any(node.message_queue_size for node in nodes) else quiet + 1
-            if quiet >= 5:
-                break
-        self.app.screen._on_timer_update()
-        await asyncio.sleep(0)
+        await settled(self.app, lambda: self.app.gate.busy)
 
     async def until(self, condition: Callable[[], bool]) -> None:
         """Wait for something to become true, and fail if it does not."""

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
+from tests.ui.hands import key_event, settled
 from textual.app import App, ComposeResult
 from textual.pilot import Pilot
 from textual.screen import Screen
@@ -98,8 +99,15 @@ class Alone(App[None]):
 async def alone(part: Widget, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Pilot[None]]:
     """Mount a widget alone."""
     async with Alone(part).run_test(size=size) as pilot:
-        await pilot.pause()
+        await settled(pilot.app)
         yield pilot
+
+
+async def press(pilot: Pilot[None], *keys: str) -> None:
+    """Press keys, each once the one before has done its work."""
+    for key in keys:
+        pilot.app.post_message(key_event(key))
+        await settled(pilot.app)
 
 
 def text_of(lines: Lines) -> str:
@@ -351,12 +359,12 @@ class TestStageForm:
         async with alone(form) as pilot:
             form.show_stage(Stage.PLAN)
             form.take("title")
-            await pilot.press(*"Blue")
+            await press(pilot, *"Blue")
             assert desk.plan.title.endswith("Blue")
             assert form.field_in_hand is not None
             assert form.field_in_hand.path == "title"
             assert not desk.state.entries
-            await pilot.press("enter")
+            await press(pilot, "enter")
             assert [entry.event.kind for entry in desk.state.entries] == ["plan_changed"]
             assert pilot.app.heard[-1] == ""  # type: ignore[attr-defined]
 
@@ -371,14 +379,14 @@ class TestStageForm:
             before = desk.plan
             form.show_stage(Stage.PLAN)
             form.take(path)
-            await pilot.press("home", *"xyz")
+            await press(pilot, "home", *"xyz")
             assert path in desk.wrong
-            await pilot.press("enter")
+            await press(pilot, "enter")
             assert desk.plan == before
             words = heard[-1]
             assert words
             form.take(path)
-            await pilot.press("home", "delete", "delete", "delete")
+            await press(pilot, "home", "delete", "delete", "delete")
             assert ("mended", words) in heard
             assert not desk.wrong
 
@@ -408,11 +416,11 @@ class TestDayBody:
         body = DayBody(desk, UNICODE, Stage.STOCK, glance_of(desk), shows_form=False)
         async with alone(body) as pilot:
             body.form.show_stage(Stage.STOCK)
-            await pilot.pause()
+            await settled(pilot.app)
             seen = []
             for _ in range(3):
                 assert body.take(body.hand) == ""
-                await pilot.pause()
+                await settled(pilot.app)
                 seen.append(type(pilot.app.focused))
                 assert pilot.app.screen.has_class(f"-{body.hand.value}")
                 body.mark(body.after(1))

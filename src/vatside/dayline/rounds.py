@@ -190,6 +190,7 @@ def rounds(dips: Sequence[Entry], most: int) -> tuple[Round, ...]:
 
 
 BETWEEN, WET, COVER = "dip.protein_first", "dip.wet", "dip.cover"
+"""The step that raises the pH between protein and plant fibres, the one that wets, and the one that covers the vat."""
 
 
 @frozen

@@ -63,13 +63,13 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
     day = _laid(case, state, now, as_it_is=case.plan == logged.plan)
     to_do, helps = deeds(day), _helps(day, case, going)
+    _written(asked, day, to_do, session, now)  # before anything is printed: who reads that may close it
     if asked.json:
         tell(json.dumps(as_data(day, to_do, helps), indent=1, ensure_ascii=False))
     else:
         tell("\n".join(printed(day, to_do, state.plan.title, helps)))
         if asked.why:
             tell("\n" + why(day))
-    _written(asked, day, to_do, session, now)
     return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
 
 
