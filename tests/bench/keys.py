@@ -1,10 +1,13 @@
-"""From a key to the last paint it causes: the fullest form of the app beside a bare form of as many widgets."""
+"""From a key to the last paint it causes: the fullest form of the app beside a bare form of as many widgets.
+
+The amounts follow the key; the hours of the day follow once she rests, and have a row of their own.
+"""
 
 from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from contextlib import contextmanager
 from statistics import median
 from typing import Any
@@ -20,6 +23,7 @@ from textual.events import Key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from vatside.bench.day_line import RESTED_S
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Dosing, Plan
 from vatside.plan.starter import new_lot, starter_plan
@@ -66,13 +70,18 @@ class Painting:
 
     async def after(self, app: App[Any], key: str) -> float:
         """Press a key; milliseconds to the last paint."""
+        driver = app._driver
+        assert driver is not None
+        return await self.after_all(lambda: driver.send_message(Key(key, key if len(key) == 1 else None)))
+
+    async def after_all(self, act: Callable[[], object]) -> float:
+        """Do something; milliseconds to the last paint."""
         await self.settled()
         before, start = self.count, time.perf_counter()
-        assert app._driver is not None
-        app._driver.send_message(Key(key, key if len(key) == 1 else None))
+        act()
         self.last = start
         await self.settled()
-        assert self.count > before, f"{key} painted nothing"
+        assert self.count > before, "nothing was painted"
         return (self.last - start) * 1000
 
 
@@ -108,7 +117,29 @@ def class_key_beside_bare(run: Run) -> Pairs:
     return asyncio.run(_turn_about(class_plan, run.rounds(6, 2), run.rounds(9, 4, 3)))
 
 
-async def _turn_about(plan_for: PlanFor, rounds: int, keys: int) -> Pairs:
+def hours_beside_bare(run: Run) -> Pairs:
+    """The hours laid and painted once she rests after such a key, beside a key in the bare form."""
+    return asyncio.run(_turn_about(full_plan, run.rounds(6, 2), run.rounds(9, 4, 3), _rest))
+
+
+Then = Callable[[App[Any], "Painting"], Awaitable[float]]
+"""What is measured after a key; milliseconds to its last paint."""
+
+
+async def _rest(app: App[Any], painting: Painting) -> float:
+    """Let the time pass after which the hours follow, and the app look at its clock."""
+    assert isinstance(app, VatsideApp)
+    clock, look = app.clock, app.tick
+    assert isinstance(clock, VirtualClock)
+
+    def rest() -> None:
+        clock.advance(2 * RESTED_S)
+        look()
+
+    return await painting.after_all(rest)
+
+
+async def _turn_about(plan_for: PlanFor, rounds: int, keys: int, then: Then | None = None) -> Pairs:
     ours: list[float] = []
     bare: list[float] = []
     shape = await _shape(plan_for)
@@ -116,7 +147,7 @@ async def _turn_about(plan_for: PlanFor, rounds: int, keys: int) -> Pairs:
         for mine in (True, False) if number % 2 else (False, True):
             if mine:
                 with _app(plan_for(200 + number)) as app:
-                    ours.append(await _type(app, _into_app, keys))
+                    ours.append(await _type(app, _into_app, keys, then))
             else:
                 bare.append(await _type(BareForm(shape), _into_bare, keys))
     return Pairs(tuple(ours), tuple(bare))
@@ -143,14 +174,17 @@ def _into_bare(app: App[Any]) -> None:
     app.screen.query(Input).first().focus()
 
 
-async def _type(app: App[Any], ready: Ready, keys: int) -> float:
-    """Type into a field of the form; median milliseconds from key to last paint."""
+async def _type(app: App[Any], ready: Ready, keys: int, then: Then | None = None) -> float:
+    """Type into a field of the form; median milliseconds from key to last paint, or of what comes after it."""
     async with app.run_test(size=SIZE) as pilot:
         painting = await _begin(app, pilot, ready)
         taken = []
         for digit in DIGITS[:keys]:
-            taken.append(await painting.after(app, digit))
+            typed = await painting.after(app, digit)
+            taken.append(await then(app, painting) if then else typed)
             await painting.after(app, "backspace")
+            if then:
+                await then(app, painting)  # of ten times the fibre the hours are always others, of twenty times not
         return median(taken)
 
 

@@ -37,6 +37,7 @@ ROWS = (
     # the time in which the app works and cannot paint would pass for quiet. A busy machine doubles both ratios.
     _row("key", "key to last paint / a bare form", "ms", 1.1, 2.5, "keys.key_beside_bare"),
     _row("class", "key in the plan of a class of twenty lots / the same", "ms", 2, 4, "keys.class_key_beside_bare"),
+    _row("hours", "the hours once she rests / a key in a bare form", "ms", 2, 4, "keys.hours_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
     _row("lots", "sheet for 40 lots / for 4", "ms", 8, 12, "sheets.many_beside_few"),
     # Held 10 ms at most and searched 60 ms at most, where a plain list schedule takes three quarters of one.

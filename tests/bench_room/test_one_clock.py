@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -13,7 +13,7 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import plan_of, random_plan
 
 from vatside.bench import acts
-from vatside.bench.day_line import QUICK, DayLine, line_of
+from vatside.bench.day_line import QUICK, RESTED_S, DayLine, line_of
 from vatside.bench.desk import Desk, Held
 from vatside.bench.open_day import new_day
 from vatside.dayline.day_words import clock_at, head, in_hand
@@ -111,8 +111,8 @@ def test_a_day_under_way_keeps_its_times_though_nobody_looks_at_its_line(tmp_pat
     assert all(after.starts[each] == before.starts[each] for each in late)
 
 
-def test_what_is_typed_is_laid_with_the_key(tmp_path: Path) -> None:
-    """Every change of the plan shows in its times at once, and a day that stays as it is is not laid again."""
+def test_what_is_logged_is_laid_at_once(tmp_path: Path) -> None:
+    """Every change of the plan shows in its times, and a day that stays as it is is not laid again."""
     clock = VirtualClock(MORNING)
     desk = desk_of(plan_of("wool, 300 g, 3 pieces, medium"), tmp_path, clock)
     line = line_of(desk)
@@ -130,8 +130,9 @@ def test_what_is_typed_is_laid_with_the_key(tmp_path: Path) -> None:
 def test_a_key_that_nothing_is_laid_by_leaves_the_day_as_it_was_laid(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ready_by: str | None
 ) -> None:
-    """A name lays nothing again, and the steps are those of now; a weight lays the day again."""
-    desk = desk_of(evolve(plan_of("wool, 300 g, 3 pieces, medium"), ready_by=ready_by), tmp_path, VirtualClock(MORNING))
+    """A name lays nothing again, and the steps are those of now; a weight lays the day again, once she rests."""
+    clock = VirtualClock(MORNING + timedelta(seconds=10))
+    desk = desk_of(evolve(plan_of("wool, 300 g, 3 pieces, medium"), ready_by=ready_by), tmp_path, clock)
     line, laid = line_of(desk), list[Day]()
 
     def counted(day: Day, *given: Any, **how: Any) -> model.Plan:
@@ -139,20 +140,42 @@ def test_a_key_that_nothing_is_laid_by_leaves_the_day_as_it_was_laid(
         return plan(day, *given, **how)
 
     monkeypatch.setattr("vatside.dayline.laid_day.plan", counted)
-    before = line.seen(desk.clock.now()).day
+    before = line.seen(clock.now()).day
     laid.clear()
     desk.type("lots.a.name", "Blue socks")
-    typed = line.seen(desk.clock.now()).day
+    clock.advance(2 * RESTED_S)
+    typed = line.seen(clock.now()).day
     assert not laid
     assert before is not None
     assert typed is not None
     assert typed.laid == before.laid
     assert all(step in desk.steps for step in typed.needed.steps.values())
     desk.type("lots.a.mass", "3 kg")
-    heavier = line.seen(desk.clock.now()).day
+    assert line.seen(clock.now()).day is typed
+    assert not line.is_behind(clock.now())
+    clock.advance(2 * RESTED_S)
+    assert line.is_behind(clock.now())
+    heavier = line.seen(clock.now()).day
     assert laid
     assert heavier is not None
     assert heavier.needed.day != before.needed.day
+    assert not line.is_behind(clock.now())
+
+
+def test_a_field_that_is_left_has_its_hours_at_once(tmp_path: Path) -> None:
+    """Whoever goes on to the next thing acts by what is shown there, and need not rest first."""
+    clock = VirtualClock(MORNING)
+    desk = desk_of(plan_of("wool, 300 g, 3 pieces, medium"), tmp_path, clock)
+    line = line_of(desk)
+    before = line.seen(clock.now()).day
+    desk.type("ready_by", "sat 14:00")
+    assert line.seen(clock.now()).day is before
+    desk.leave()
+    after = line.seen(clock.now()).day
+    assert before is not None
+    assert after is not None
+    assert before.wanted is None
+    assert after.wanted is not None
 
 
 def test_a_day_that_cannot_be_laid_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,6 +5,7 @@ Ten people with 100 g of cotton each, ready scoured, at 1 %: the example's numbe
 what follows from them is worked by hand beside each check.
 """
 
+from datetime import timedelta
 from math import ceil
 
 import pytest
@@ -16,7 +17,8 @@ from tests.dayline.test_need import EIGHT, day_of, plan_of, random_plan
 from vatside.bench.day_line import QUICK
 from vatside.dayline.day_steps import steps
 from vatside.dayline.going import Going
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.hours import Hours
+from vatside.dayline.laid_day import LaidDay, after_nights, lay_day
 from vatside.dayline.tasks import template
 from vatside.dayline.what_if import TOMORROW, bottleneck
 from vatside.forms.fields import read
@@ -147,3 +149,35 @@ def test_a_day_begins_no_earlier_than_its_hour_and_its_evening_want(seed: int, r
     assert day.spare is not None
     assert day.spare >= 0
     assert day.at(day.laid.end).date() == EIGHT.date()
+
+
+def planned_on_the_eve(**hours: str) -> LaidDay:
+    """A class of eight at half past nine that is too early for its vat, laid on the evening before."""
+    made = set_value(plan_of("cotton, 600 g, 10 pieces, medium", lunch=45, **hours), "ready_by", "2026-12-01T09:30")
+    sheet = compute(made)
+    return lay_day(made, sheet, steps(made, sheet), EIGHT - timedelta(hours=14), evaluations=60)
+
+
+@pytest.mark.parametrize("opens", ["08:00", "2026-12-01T08:00"])
+def test_a_class_planned_on_the_eve_begins_when_the_door_opens_and_not_that_evening(opens: str) -> None:
+    """However late it comes, nothing is done before the hour that is named, so no night lies in it."""
+    day = planned_on_the_eve(not_before=opens)
+    assert day.begin == EIGHT
+    assert list(after_nights(day)) == []
+
+
+def test_lunch_is_on_the_day_of_the_class_though_something_is_done_on_the_eve() -> None:
+    """An hour without a day is one of the day on which the vat is wanted."""
+    made = set_value(plan_of("cotton, 600 g, 10 pieces, medium", lunch=45), "ready_by", "2026-12-01T09:30")
+    pause = Hours(made, EIGHT - timedelta(hours=14)).lunch()
+    assert pause is not None
+    assert pause.earliest == 18 * 60  # from 18:00 on the eve to 12:00
+
+
+def test_the_vat_is_covered_before_everybody_goes_to_lunch() -> None:
+    """A caustic vat stands open for as long as may pass between two of its steps at most, however the day is laid."""
+    made = set_value(plan_of("cotton, 600 g, 10 pieces, medium", lunch=45), "ready_by", "2026-12-01T14:30")
+    made = evolve(made, place=evolve(made.place, lunch_from="16:30", lunch_to="17:30"))
+    day = day_of(made)
+    covered, last = day.laid.starts["dip.cover"], max(day.laid.starts[name] + 7 for name in day.needed.rounds)
+    assert 0 <= covered - last <= 45

@@ -127,6 +127,26 @@ def test_clear_liquor_of_lime_within_the_range_wants_no_drop_of_acid(pH: float) 
     assert told == "pH 8.2 lies within 6 to 9: no acid is needed." if pH < 9 else not isinstance(told, str)
 
 
+def test_spent_lye_within_the_range_wants_no_drop_of_acid_and_may_go() -> None:
+    """A tenth of a millilitre in twenty litres is none, and what the page says is what its last page lets go."""
+    state = day(COTTON, VatMade(), VatSpent(), read(8.6))
+    assert dose_of(state, Choices()) == "pH 8.6 lies within 6 to 9: no acid is needed."
+    assert holds_back(state, Choices()) is None
+
+
+def test_acid_too_little_to_measure_is_left_to_the_air() -> None:
+    """At pH 9.2 twenty litres of lye hold 16 micromoles a litre: 0.4 mL of vinegar, and the same for either acid.
+
+    Open to the air that is pH 6.35 + log(16 / 13.5) = 6.4 (Plummer & Busenberg 1982, 10^-3.4 atm): in the range.
+    """
+    state = day(COTTON, VatMade(), VatSpent(), read(9.2))
+    assert "no acid" in str(dose_of(state, Choices()))
+    assert dose_of(state, Choices()) == dose_of(state, Choices(acid=Acid.CITRIC))
+    held = holds_back(state, Choices())
+    assert held is not None
+    assert "air" in held.why
+
+
 def test_what_next_to_nothing_holds_wants_air_and_no_acid() -> None:
     """At pH 9.6 three litres of spent lye hold 0.12 mmol: 8 mg of citric acid, which no scale shows.
 

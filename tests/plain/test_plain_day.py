@@ -95,6 +95,21 @@ def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> No
     assert {"lane", "step", "planned_start", "latest"} <= set(rows[0])
 
 
+def test_the_files_are_written_where_nobody_reads_what_is_printed(
+    file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As behind `| head -1`, which closes the pipe."""
+    out = tmp_path / "day.ics", tmp_path / "day.csv"
+
+    def closed(_text: str) -> None:
+        raise BrokenPipeError
+
+    monkeypatch.setattr("vatside.plain.day.tell", closed)
+    with pytest.raises(BrokenPipeError):
+        run_day([str(file), "--ics", str(out[0]), "--csv", str(out[1])], standing())
+    assert all(path.exists() for path in out)
+
+
 @pytest.mark.parametrize(
     ("words", "why"),
     [
@@ -122,3 +137,13 @@ def test_nobody_begins_before_the_hour_that_is_named(file: Path, capsys: pytest.
     run_day([str(file), "--from", "10:00", "--json"], standing())
     told = json.loads(capsys.readouterr().out)
     assert min(step["start"] for step in told["steps"]) >= "2026-12-01T10:00"
+
+
+def test_how_late_a_step_may_begin_stands_below_that_step(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of several steps in a row each has its own hour, as in the data."""
+    assert run_day([str(file), "--json"], standing()) == 0
+    steps = json.loads(capsys.readouterr().out)["steps"]
+    assert run_day([str(file)], standing()) == 0
+    said = capsys.readouterr().out.splitlines()
+    late = [(said[i - 1][:5], line[-5:]) for i, line in enumerate(said) if line.strip().startswith("at the latest")]
+    assert late == [(step["start"][11:16], step["latest"][11:16]) for step in steps if step["latest"] > step["start"]]

@@ -16,7 +16,7 @@ from tests.storage.memory_fs import MemoryFs
 from vatside.log.events.day import WaitEnded
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone
 from vatside.log.fold import fold
-from vatside.log.state import Session
+from vatside.log.state import Session, is_over
 from vatside.storage.file_format import VERSION
 from vatside.storage.glance import Glance, Odd, glance
 from vatside.storage.journal import entry_record
@@ -35,13 +35,14 @@ def disk(whole: Session, upto: int, journal: bytes | None = None) -> MemoryFs:
 
 @given(sessions(), st.integers(0, 20))
 def test_a_glance_sees_what_a_fold_works_out(random: Session, upto: int) -> None:
-    """Title, moments and open waits are those of the fold, whatever the log and wherever it is split.
+    """Title, moments, open waits and its end are those of the fold, whatever the log and wherever it is split.
 
     Only where a piece went into the vat it may say that it needs a closer look.
     """
     state = fold(random)
     last = state.last.utc if state.last else None
-    expected = Glance(state.plan.title, random.created, last, random.seq, len(state.waits), state.plan.ready_by)
+    waits, wanted = len(state.waits), state.plan.ready_by
+    expected = Glance(state.plan.title, random.created, last, random.seq, waits, wanted, is_over(state))
     try:
         seen = glance(disk(random, upto), PATH)
     except Odd:

@@ -12,7 +12,10 @@ from vatside.bench.shelf_desk import ShelfDesk
 from vatside.log.events.day import PlanChanged, StepDone
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile
+from vatside.storage.files import Fs
+from vatside.storage.places import samples_folder
 from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import load
 from vatside.ui.shelf.screen import ShelfScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
@@ -181,6 +184,32 @@ async def test_what_was_used_is_booked_once(bench: Bench, tmp_path: Path) -> Non
             await hands.settle()
             assert shelf(tmp_path).owned[0].left == pytest.approx(250 - used, abs=0.001)
             await hands.press("escape")
+
+
+async def test_what_has_gone_in_is_not_to_be_bought_again(bench: Bench, tmp_path: Path) -> None:
+    """All the indigo of the bag is in the jar: the day needs none any more, a second one like it does."""
+    async with bench(file=on_disk(tmp_path), size=(120, 40)) as hands:
+        used = hands.grams("stock.pigment")
+        hands.desk.record(StepDone("stock.paste"))
+        await hands.press("escape", "o", "o")
+        await hands.settle()
+        for days in range(2):
+            line = next(line for line in hands.screen.splitlines() if "natural indigo powder" in line)
+            assert (f"buy {days * used:.1f} g" in line) is bool(days), line
+            await hands.press("plus")
+
+
+async def test_after_its_vat_is_gone_a_day_needs_nothing(bench: Bench, tmp_path: Path) -> None:
+    """What the shelf names then is for another day like it, also from the list of days."""
+    path = tmp_path / "sessions" / "day.json"
+    SessionFile.write_new(path, load(Fs(), samples_folder() / "finished-day.json").session).close()
+    async with bench(size=(120, 40)) as hands:
+        await hands.until(lambda: bool(hands.app.opening.listed.saved))
+        hands.app.opening.parts["shelf"].choose(f"saved:{path}")
+        await hands.press("o")
+        assert "For another day like “Panels" in hands.screen
+        await hands.press("plus")
+        assert "For 2 more days like “Panels" in hands.screen
 
 
 async def test_leaving_books_as_well(bench: Bench, tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from vatside.catalogue.load import fibres
 from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.finding_rows import Meaning, comparison_rows, deed_rows, meaning_rows
 from vatside.ui.vat.history_rows import Happened, history_rows
-from vatside.ui.vat.ph_scale import Stand, scale_rows, words
+from vatside.ui.vat.pictures import Stand, scale_rows, words
 from vatside.ui.vat.reading import Panel, panel_rows
 from vatside.units import Amount
 from vatside.vat.corrections import corrections

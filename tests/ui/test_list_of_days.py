@@ -18,6 +18,7 @@ from vatside.log.events.day import NoteWritten
 from vatside.log.waits import Moment
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard
+from vatside.storage.folder import samples as loaded_samples
 from vatside.storage.session_text import encode
 from vatside.ui.opening.rows import Listed, in_hand, shelf_rows, told_apart
 from vatside.ui.text.rows import UNICODE, cells
@@ -46,6 +47,20 @@ def test_of_a_day_that_is_past_no_hour_is_wanted() -> None:
     listed = Listed((card("a", "2026-12-01T14:00", title="Past"), card("b", "2026-12-02T10:00", title="Today")))
     lines = [row.text for row in shelf_rows(listed, NOW, 80, UNICODE)]
     assert [("by" in line.split()) for line in lines if "Past" in line or "Today" in line] == [False, True]
+
+
+def test_a_day_that_is_over_bears_another_sign_than_one_to_come() -> None:
+    """Its vat was kept or let go: it is ticked."""
+    listed = Listed((evolve(card("a", title="Gone"), over=True), card("b", title="To come")), loaded_samples())
+    signs = {row.text.split()[1]: row.text.split()[0] for row in shelf_rows(listed, NOW, 80, UNICODE) if row.key}
+    assert (signs["Gone"], signs["To"], signs["Panels"]) == ("✓", "·", "✓")
+
+
+def test_of_a_sample_nothing_runs() -> None:
+    """It is no day of hers until it is opened as a copy; one of hers with two waits says so."""
+    listed = Listed((evolve(card("a"), waits=2),), loaded_samples())
+    lines = [row.text for row in shelf_rows(listed, NOW, 80, UNICODE) if "running" in row.text]
+    assert ["Towels, again" in line for line in lines] == [True]
 
 
 def test_days_of_one_name_are_numbered_by_age() -> None:

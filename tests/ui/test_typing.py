@@ -7,6 +7,7 @@ from datetime import datetime
 import pytest
 from tests.ui.hands import Bench, Hands
 
+from vatside.bench.day_line import RESTED_S
 from vatside.bench.desk import PAUSE
 from vatside.forms.fields import show
 
@@ -26,6 +27,18 @@ async def test_figures_follow_each_key(bench: Bench) -> None:
         assert hands.grams("stock.pigment") == pytest.approx(8)
         await hands.write("5")
         assert hands.grams("stock.pigment") == pytest.approx(85)
+
+
+async def test_the_hours_follow_once_she_rests(bench: Bench) -> None:
+    """The next key would have the day laid again; a quarter of a second without one, and head and list have it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("ready_by")
+        await hands.press("ctrl+u")
+        await hands.write("sat 14:00")
+        assert "14:00" not in hands.screen.splitlines()[0]
+        await hands.later(2 * RESTED_S)
+        assert "14:00" in hands.screen.splitlines()[0]
 
 
 async def test_a_refused_entry_is_explained_among_what_to_look_out_for(bench: Bench) -> None:
@@ -432,6 +445,7 @@ async def test_the_right_hour_takes_the_refusal_away(bench: Bench) -> None:
         assert "is no time" not in hands.screen
         wanted = datetime.fromisoformat(hands.desk.plan.ready_by or "")
         assert (wanted.weekday(), wanted.hour) == (5, 14)
+        await hands.later(2 * RESTED_S)
         assert f"vat by {wanted:%a} {wanted.day} {wanted:%b} 14:00" in hands.screen or "vat by 14:00" in hands.screen
 
 

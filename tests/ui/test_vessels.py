@@ -12,7 +12,7 @@ from tests.ui.hands import Bench
 from vatside.plan.batches import baths
 from vatside.recipe.compute import compute
 from vatside.ui.text.rows import ASCII, UNICODE, Signs, cells
-from vatside.ui.vat.vessel_rows import LEAST, MOST, ROUND_IT, Level, Vessel, pot_of, tub_of, vessel_rows
+from vatside.ui.vat.pictures import LEAST, MOST, ROUND_IT, Level, Vessel, pot_of, tub_of, vessel_rows
 
 ROOM = MOST + ROUND_IT
 HALF = Vessel("Tub", 12, 6, 1, (Level(6, "liquor"), Level(7, "with fibre"), Level(10.2, "headspace")), 30)

@@ -30,8 +30,7 @@ class Bag(ShelfDraft):
     """The rows of a bag, whether it stands on the shelf already or not."""
 
     def __init__(self, powders: ShelfDesk) -> None:
-        super().__init__()
-        self.powders = powders
+        super().__init__(powders)
         self.usual = USUAL
         """What it holds until something else is said."""
 
@@ -224,10 +223,6 @@ class PriceDraft(ShelfDraft):
     """What does not stand on the shelf and costs all the same."""
 
     title = "Prices"
-
-    def __init__(self, powders: ShelfDesk) -> None:
-        super().__init__()
-        self.powders = powders
 
     def fields(self) -> Iterator[Field]:
         """Currency, energy, water and work."""

@@ -36,9 +36,11 @@ if TYPE_CHECKING:
 
 
 MINUTE = 60
-QUICK, TYPED = 12, 1
-"""Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
-the first most days are as soon ready as searched for long, by our trials."""
+QUICK = 12
+"""Evaluations for a day that is laid while a key waits for it: with them most days are as soon ready as searched for
+long, by our trials."""
+RESTED_S = 0.2
+"""Seconds without a key after which the hours follow what was typed: amounts follow each key. Ours."""
 MOST_LAID = 2000
 """Tasks that are laid in all when a shorter day is looked for under way: of a large class fewer times. Ours."""
 SAME = 10
@@ -127,12 +129,26 @@ class DayLine:
         """For which plan, log and spare it was tried."""
 
     def seen(self, now: Moment) -> LaidJob:
-        """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
+        """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown.
+
+        While she types it stands: the next key comes at once, and would have it laid again.
+        """
         asked, shown = self._asked_at(now), self._seen
-        if shown is None or not asked.is_as(shown.asked):
-            count = QUICK if self.desk.typed is None else TYPED
-            shown = self._seen = _lay(asked, shown, None, count, 0)
+        if shown is None or not (self._is_typing(now) or asked.is_as(shown.asked)):
+            shown = self._seen = _lay(asked, shown, None, QUICK, 0)
         return shown
+
+    def _is_typing(self, now: Moment) -> bool:
+        return self.desk.typed is not None and now.elapsed - self.desk.typed_at < RESTED_S
+
+    def is_behind(self, now: Moment) -> bool:
+        """Tell whether the hours that are shown are to follow what was typed, now that she rests."""
+        shown = self._seen
+        return (
+            shown is not None
+            and self.desk.typed is not None
+            and not (self._is_typing(now) or self._asked_at(now).is_of(shown.asked))
+        )
 
     @property
     def day(self) -> LaidDay | None:

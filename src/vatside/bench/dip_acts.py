@@ -83,8 +83,10 @@ def _last_air(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]
 def _entered(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
     """Give where the pieces are once the one that is called for has gone in; who follows is asked after that."""
     piece = next((item for item in pieces if item.id == call.piece and call.do is Do.ENTER), None)
-    if piece is None:
-        return stand
+    return stand if piece is None else _with_in(piece, stand)
+
+
+def _with_in(piece: Piece, stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
     dips = stand.get(piece.id, Standing()).dips + 1
     return {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
 
@@ -127,15 +129,6 @@ def _later(piece: Piece, where: Standing, seconds: float) -> Standing:
     return evolve(where, left=left) if where.place in (Place.IN_VAT, Place.AIRING) else where
 
 
-def under_way(desk: Desk) -> bool:
-    """Tell whether pieces have been in the vat and some are still to come to their end."""
-    dipped = desk.state.dipping.pieces
-    if not dipped:
-        return False
-    pieces = dip_board.pieces_of(desk.state, desk.sheet)
-    return any(piece.id not in dipped or dipped[piece.id].place is not Place.DONE for piece in pieces)
-
-
 # What the keys do
 
 
@@ -171,11 +164,11 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
 
 def _hindrance(desk: Desk, view: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
+    if view.call.do is Do.REST:
+        return Unsure(f"The vat rests {show_countdown(view.call.seconds)} more. e puts it in all the same.")
     first = dip_board.first_of_all(desk.state, desk.sheet, now)
     if first:
         return Unsure(f"{first[1]} {_first_key(first)}; e puts it in all the same.")
-    if view.call.do is Do.REST:
-        return Unsure(f"The vat rests {show_countdown(view.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
     by_id = {item.id: item for item in pieces}
     raised = dip_board.raise_first(desk.state, desk.sheet, pieces)
@@ -277,8 +270,7 @@ def _all_in(desk: Desk, pieces: Sequence[Piece], stand: Mapping[str, Standing], 
         if piece is None:
             break
         entering.append(piece)
-        dips = stand.get(piece.id, Standing()).dips + 1
-        stand = {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
+        stand = _with_in(piece, stand)
     return entering
 
 

@@ -81,12 +81,12 @@ class LeftDay:
     waits: tuple[Wait, ...]
 
 
-def left_days(cards: Iterable[SessionCard], on_bench: Path | None, fs: Fs | None = None) -> tuple[LeftDay, ...]:
+def left_days(cards: Iterable[SessionCard], on_bench: Path | None) -> tuple[LeftDay, ...]:
     """Give the days with open waits that are neither on the bench nor worked in by another window, which rings itself.
 
     A file that cannot be read, or only in part, is told of in the list; nothing of it rings.
     """
-    fs = fs or Fs()
+    fs = Fs()
     there = (card for card in cards if card.waits and not card.problem and card.path.resolve() != on_bench)
     days = (_left(card.path, fs) for card in there if is_free(card.path, fs))
     return tuple(day for day in days if day is not None)

@@ -5,16 +5,19 @@ The fields of a form are read one by one, and noted as they are left.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.catalogue.load import materials
 from vatside.clocks.clock import Clock
 from vatside.forms.field import Draft, Field
+from vatside.log.fold import State, fold
+from vatside.log.state import Session, is_over
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag
-from vatside.shelf.cost import Cost, cost, day_cost
+from vatside.shelf.cost import Cost, day_cost, went_in
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement, disagreements, why_not
@@ -30,8 +33,9 @@ class ShelfDraft(Draft):
 
     title = ""
 
-    def __init__(self) -> None:
+    def __init__(self, powders: ShelfDesk) -> None:
         super().__init__()
+        self.powders = powders
         self.typed: dict[str, FieldValue] = {}
         """What was typed and is not noted yet."""
 
@@ -93,19 +97,22 @@ class ForPlan:
     more: HowMany
     cost: Cost
     disagreements: tuple[Disagreement, ...]
+    went: Mapping[str, float]
+    """Grams of each material that are in, so that nobody buys them; of a day that is over none: the next is meant."""
 
 
 class ShelfDesk:
     """The shelf, and the day that it is looked at for."""
 
-    def __init__(self, file: ShelfFile, clock: Clock, desk: Desk | None = None, plan: Plan | None = None) -> None:
+    def __init__(self, file: ShelfFile, clock: Clock, desk: Desk | None = None, day: Session | None = None) -> None:
         self.file = file
         self.clock = clock
         self.desk = desk
-        """The day on the bench; None where the shelf is only looked at for a plan, or for none."""
+        """The day on the bench; None where the shelf is only looked at for a day, or for none."""
         self.days = 1
         """For how many such days is bought."""
-        self._plan = plan
+        self._state = fold(day) if day else None
+        self._day = day
         self.questions: tuple[Question, ...] = ()
         """What was used today, and nobody can tell from which bag."""
         self._mine: list[tuple[str, tuple[Noted, ...]]] = []
@@ -120,7 +127,12 @@ class ShelfDesk:
     @property
     def plan(self) -> Plan | None:
         """The plan that it is looked at for."""
-        return self.desk.plan if self.desk else self._plan
+        return self.state.plan if self.state else None
+
+    @property
+    def state(self) -> State | None:
+        """The day that it is looked at for, as it stands."""
+        return self.desk.state if self.desk else self._state
 
     @property
     def standing(self) -> str:
@@ -130,20 +142,19 @@ class ShelfDesk:
     @property
     def taken(self) -> Taken:
         """The bags that the plan of the day holds."""
-        return taken(self.desk.state) if self.desk else {}
+        return taken(self.state) if self.state else {}
 
     def for_plan(self) -> ForPlan | None:
         """Work out what the plan needs; None without a plan."""
-        plan, shelf, held = self.plan, self.shelf, self.taken
-        if plan is None:
+        day = self.desk.keeping.session if self.desk else self._day
+        state, plan, shelf, held = self.state, self.plan, self.shelf, self.taken
+        if plan is None or state is None or day is None:
             return None
-        day = self.desk.keeping.session if self.desk else None
-        seq = day.seq if day else 0
+        seq = day.seq
         if self._worked is None or self._worked[:4] != (plan, shelf, held, seq):
             for_plan = ForPlan(
                 plan, needs(plan, shelf, held), how_many_more(plan, shelf, held),
-                day_cost(day, shelf) if day else cost(plan, shelf, held),
-                disagreements(plan, shelf, held),
+                day_cost(day, shelf), disagreements(plan, shelf, held), {} if is_over(state) else went_in(day),
             )  # fmt: skip
             self._worked = (plan, shelf, held, seq, for_plan)
         return self._worked[4]
@@ -234,7 +245,7 @@ class ShelfDesk:
             return ""
         booking = book(self.shelf, self.desk.keeping.session)
         self.questions = tuple(question for question in booking.questions if question.bags(self.shelf))
-        asks = ", ".join(question_words(question) for question in self.questions)
+        asks = ", ".join(question.words for question in self.questions)
         asked = f"From which bag: {asks}? j on the day's shelf (o twice) says it." if asks else ""
         booked = self._booked(booking.events)
         trouble = self._note(*booking.events) if booking.events else ""
@@ -254,8 +265,3 @@ class ShelfDesk:
         self.book()
         grams = show_weighed(question.material, question.grams)
         return trouble or f"Booked: {grams} from {self.shelf[item].name if item else 'elsewhere'}."
-
-
-def question_words(question: Question) -> str:
-    """Say what was used, of which nobody can tell the bag."""
-    return f"{show_weighed(question.material, question.grams)} of {materials()[question.material].name}"

@@ -38,8 +38,7 @@ class StripsDraft(ShelfDraft):
     """The rows for two strips; the strike is noted when they are left, if both have a colour."""
 
     def __init__(self, powders: ShelfDesk, owned: Owned) -> None:
-        super().__init__()
-        self.powders = powders
+        super().__init__(powders)
         self.new = owned
         self.title = f"Two strips: {owned.name} beside a batch you know"
         self.others = tuple(

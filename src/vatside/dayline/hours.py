@@ -31,15 +31,17 @@ class Hours:
     """Minutes by which the nights begin later: who is nearly done with the day does not leave it for the morning."""
 
     def minute(self, text: str | None) -> int | None:
-        """Minutes from the beginning to a local time; a clock time is one of the day that begins, or just went by."""
+        """Minutes from the beginning to a local time; a clock time is one of the vat's day, or of a later beginning."""
         if not text:
             return None
         if "T" in text:
             wall = datetime.fromisoformat(text)
         else:
             hour, minute = (int(part) for part in text.split(":"))
-            day = on_wall(self.begin, self.zone).replace(tzinfo=None)
-            wall = day.replace(hour=hour, minute=minute, second=0, microsecond=0)
+            day = on_wall(self.begin, self.zone).date()
+            if self.plan.ready_by and "T" in self.plan.ready_by:  # who begins on the eve has lunch on the day itself
+                day = max(day, datetime.fromisoformat(self.plan.ready_by).date())
+            wall = datetime.combine(day, time(hour, minute))
         return round((moment_of(wall, self.begin, self.zone) - self.begin) / timedelta(minutes=1))
 
     def lunch(self) -> Break | None:

@@ -196,7 +196,7 @@ def _lay_day(
 ) -> LaidDay:
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
-    first = on_wall(whole_minute(now), zone)
+    first = _first(plan_, on_wall(whole_minute(now), zone), zone, going)
 
     @cache
     def need(begin: datetime) -> Needed:
@@ -234,6 +234,12 @@ def _lay_day(
     begin = _latest_begin(need, begin, first, wanted, quick)
     day = laid(begin) if stays_up else _later_begin(laid, laid(begin))
     return _home_in_time(laid, day, first, plan_)
+
+
+def _first(plan: Plan, now: datetime, zone: tzinfo | None, going: Going) -> datetime:
+    """The soonest beginning: now, or the hour before which nobody is to begin."""
+    waits = 0 if going.begun else Hours(plan, now, zone).minute(plan.place.not_before) or 0
+    return minutes_after(now, max(0, waits), zone)
 
 
 def _standing(old: LaidDay, need: Needs, on_clock: OnClock, at: datetime) -> LaidDay | None:

@@ -22,7 +22,7 @@ from vatside.dayline.needed import needed
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import template
 from vatside.plan.measures import share
-from vatside.plan.plan import Condition, Plan
+from vatside.plan.plan import Condition, Lot, Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import show_minutes
@@ -186,12 +186,16 @@ def what_would_help(
 ) -> Iterator[Help]:
     """Every single change that gains something, then pairs of things and hands; a list that fills while it is read."""
     case = Case(plan, sheet, tuple(steps))
+    # As many layings without a change: what the search gains by itself is no change's doing.
+    again = _spare(day, case, going)
+    stands = day.spare if day.spare is not None else -day.laid.end
+    before = stands if again is None else max(stands, again)
     changes = tuple(_changes(case, going))
     for change in changes:
-        yield from _tried(day, case, (change,), going)
+        yield from _tried(day, before, case, (change,), going)
     things = [change for change in changes if change.cost <= _COST_OF_HANDS]
     for pair in combinations(things, 2):
-        yield from _tried(day, case, pair, going)
+        yield from _tried(day, before, case, pair, going)
 
 
 def bottleneck_words(scarcest: Bottleneck | None) -> str:
@@ -216,13 +220,12 @@ def best(helps: Iterable[Help], most: int = SHOWN) -> list[Help]:
     return shown[:most]
 
 
-def _tried(day: LaidDay, case: Case, changes: Sequence[Change], going: Going) -> Iterator[Help]:
+def _tried(day: LaidDay, before: int, case: Case, changes: Sequence[Change], going: Going) -> Iterator[Help]:
     for change in changes:
         case = change.make(case)
     spare = _spare(day, case, going)
     if spare is None:
         return
-    before = day.spare if day.spare is not None else -day.laid.end
     gains = spare - before
     if gains >= WORTH:
         enough = day.spare is not None and spare >= 0
@@ -272,9 +275,7 @@ def _placed(case: Case, **things: Any) -> Case:
 
 
 def _another_pot(case: Case) -> Case:
-    place = case.plan.place
-    pots = (*place.pots, case.plan.vessels.scour_pot)
-    return evolve(case, plan=evolve(case.plan, place=evolve(place, pots=pots)))
+    return _placed(case, pots=(*case.plan.place.pots, case.plan.vessels.scour_pot))
 
 
 def _cooling(case: Case) -> Iterator[Change]:
@@ -309,7 +310,12 @@ def _scoured(case: Case) -> Case:
     lots = (
         evolve(lot, condition=Condition.READY) if lot.condition == Condition.CLEAN else lot for lot in case.plan.lots
     )
-    plan = evolve(case.plan, lots=tuple(lots))
+    return _planned_anew(case.plan, lots)
+
+
+def _planned_anew(plan: Plan, lots: Iterable[Lot]) -> Case:
+    """The whole day of other lots."""
+    plan = evolve(plan, lots=tuple(lots))
     sheet = compute(plan)
     return Case(plan, sheet, steps_of_day(plan, sheet))
 
@@ -323,9 +329,7 @@ def _palest(case: Case, going: Going) -> Iterator[Change]:
 
 
 def _without(case: Case, lot: str) -> Case:
-    plan = evolve(case.plan, lots=tuple(other for other in case.plan.lots if other.id != lot))
-    sheet = compute(plan)
-    return Case(plan, sheet, steps_of_day(plan, sheet))
+    return _planned_anew(case.plan, (other for other in case.plan.lots if other.id != lot))
 
 
 def _without_washing(case: Case) -> Case:

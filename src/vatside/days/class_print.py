@@ -184,9 +184,9 @@ ITEMS: Mapping[Kind, Callable[..., str]] = {
 }  # fmt: skip
 
 
-def write_card(card: Handout, session: Path, fs: Fs | None = None) -> tuple[Path, Path]:
+def write_card(card: Handout, session: Path) -> tuple[Path, Path]:
     """Write both files under new names beside a session file; SessionError if the disk refuses."""
-    fs = fs or Fs()
+    fs = Fs()
     try:
         text, page = _free_names(fs, session)
         fs.make_folder(session.parent)

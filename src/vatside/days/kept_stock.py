@@ -20,12 +20,11 @@ from vatside.log.vat_account import kept_vat
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import on_wall
-from vatside.plan.measures import ROLES, litres, method_of, powder
+from vatside.plan.measures import ROLES, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
-from vatside.storage.files import Fs
 from vatside.units import Amount
 from vatside.vat.account import Account
 
@@ -208,18 +207,8 @@ class StandingStock:
     plan: Plan
     stock: StockKept
 
-    @property
-    def litres(self) -> float:
-        """In the jar."""
-        return litres(self.plan, self.stock.volume)
 
-    @property
-    def strength(self) -> float:
-        """Indigotin, g/L."""
-        return in_jar(evolve(self.plan, stock_kept=self.stock)).strength
-
-
-def standing_stocks(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingStock, ...]:
+def standing_stocks(paths: Iterable[Path]) -> tuple[StandingStock, ...]:
     """Give the stocks that these sessions left and no other day has taken; a file that cannot be read left none."""
-    left_by = ((path, state, left(state)) for path, state in states_with(paths, WORDS, fs))
+    left_by = ((path, state, left(state)) for path, state in states_with(paths, WORDS))
     return tuple(StandingStock(path, state.plan.title, state.plan, stock) for path, state, stock in left_by if stock)

@@ -49,13 +49,13 @@ class StandingVat:
     """The day that carries on from it, where nothing is done yet; empty if there is none."""
 
 
-def standing_vats(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingVat, ...]:
+def standing_vats(paths: Iterable[Path]) -> tuple[StandingVat, ...]:
     """Give the vats that these sessions kept and no other one has gone on with, the latest first.
 
     A day that carries on from a vat and has nothing done in it leaves the vat standing. A file that cannot be read
     keeps none.
     """
-    states = list(states_with(paths, WORDS, fs))
+    states = list(states_with(paths, WORDS))
     began: dict[Which, State] = {}
     for _, state in states:
         event = carried_from(state)
@@ -70,12 +70,12 @@ def is_begun(state: State) -> bool:
     return any(not isinstance(entry.event, TOUCHES_NOTHING) for entry in counted(state))
 
 
-def states_with(paths: Iterable[Path], words: Sequence[bytes], fs: Fs | None) -> Iterator[tuple[Path, State]]:
+def states_with(paths: Iterable[Path], words: Sequence[bytes]) -> Iterator[tuple[Path, State]]:
     """Give the sessions whose files hold one of some words, as they stand: others are not read in full for it.
 
     A file that cannot be read is left out.
     """
-    files = fs or Fs()
+    files = Fs()
     for path in paths:
         with suppress(SessionError, OSError):
             text = files.read(path)[0]

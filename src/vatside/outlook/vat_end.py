@@ -6,6 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.chemistry.substances import ALKALIS
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
@@ -45,6 +46,8 @@ FIRST_SHARE = 0.75
 """Of the dose, given at once; the rest follows little by little: common practice, no source."""
 ACID_WAIT_MIN = 10.0
 """Minutes until the pH is read after acid: common practice, no source."""
+LEAST_ML = 0.5
+"""Less vinegar than this, worked out from the pH read, is not asked for: nobody measures it. Ours."""
 BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
 
 
@@ -118,8 +121,7 @@ def _begun_low(dose: AcidDose | str, account: Account, reading: Reading, plan: P
     """Give how much acid goes in at first over lime: half a pH by a strip there is a factor of three in acid."""
     if isinstance(dose, str) or not dose.clear_l or dose.grams < LEAST_G or reading.pH is None:
         return dose
-    sample_C = account.celsius if reading.sample_celsius is None else reading.sample_celsius
-    letter = trust(takes_acid(account), reading.pH, sample_C)
+    letter = trust(takes_acid(account), reading.pH, reading.sample_in(account.celsius))
     least = dose_by_account(letter, plan, dose.acid, aim).grams
     return evolve(dose, begin_g=least) if LEAST_G <= least < FIRST_SHARE * dose.grams else dose
 
@@ -166,11 +168,12 @@ def _by_account(
 ) -> AcidDose | str:
     """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
     dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
-    drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
-    needs_none = acid_is_in or limes(account.alkali)  # of soda the pH alone does not tell
+    little = dose.grams < (LEAST_ML if dose.millilitres else LEAST_G)
+    drifts = dose.next_day_pH is not None and not little
+    needs_none = acid_is_in or little or not ALKALIS[account.alkali].is_carbonate  # of soda the pH alone does not tell
     if needs_none and pH is not None and aim.low <= pH <= aim.high and not drifts:
         return _no_more(pH, aim) if acid_is_in else _no_more(pH, aim).replace("more ", "")
-    if dose.grams < LEAST_G and pH is not None and pH > aim.high:
+    if little and pH is not None and pH > aim.high:
         return f"Next to nothing holds it at pH {pH:.1f}: no acid. Carbonic acid from the air is enough. {AIR_IT}"
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose

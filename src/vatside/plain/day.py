@@ -63,13 +63,13 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
     day = _laid(case, state, now, as_it_is=case.plan == logged.plan)
     to_do, helps = deeds(day), _helps(day, case, going)
+    _written(asked, day, to_do, session, now)  # before anything is printed: who reads that may close it
     if asked.json:
         tell(json.dumps(as_data(day, to_do, helps), indent=1, ensure_ascii=False))
     else:
         tell("\n".join(printed(day, to_do, state.plan.title, helps)))
         if asked.why:
             tell("\n" + why(day))
-    _written(asked, day, to_do, session, now)
     return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
 
 
@@ -162,8 +162,8 @@ def _act(day: LaidDay, act: Act) -> Iterator[str]:
     for deed in act.deeds:
         hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
         yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{wait_words(day, deed)}"
-    if act.latest > act.at:
-        yield f"{'':14}at the latest {clock_at(day, act.latest)}"
+        if deed.latest > deed.at:
+            yield f"{'':14}at the latest {clock_at(day, deed.latest)}"
 
 
 # --- data --------------------------------------------------------------------

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from vatside.catalogue.load import materials
 from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
@@ -68,8 +67,7 @@ def _not_booked(shelf: Shelf, still: Booking) -> Iterator[str]:
         yield f"Counted as used by this day, and not booked yet: {words}. The app books it when the day is left."
     for asked in still.questions:
         if asked.bags(shelf):
-            what = f"{show_weighed(asked.material, asked.grams)} of {materials()[asked.material].name}"
-            yield f"{CARE.opening}Not counted: {what} that this day used; the app asks from which bag."
+            yield f"{CARE.opening}Not counted: {asked.words} that this day used; the app asks from which bag."
 
 
 def _item(owned: Owned) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from attrs import evolve, frozen
 
+from vatside.catalogue.load import materials
 from vatside.days.done import Added, added
 from vatside.log.fold import State, fold
 from vatside.log.state import Session
@@ -32,6 +33,11 @@ class Question:
     def grams(self) -> float:
         """As weighed, all together."""
         return sum(use.grams for use in self.uses)
+
+    @property
+    def words(self) -> str:
+        """What was used, of which nobody can tell the bag."""
+        return f"{show_weighed(self.material, self.grams)} of {materials()[self.material].name}"
 
     def bags(self, shelf: Shelf) -> tuple[Owned, ...]:
         """Give what it can have come from; the likeliest first: bags of that very material, then what is left."""

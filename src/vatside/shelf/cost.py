@@ -120,6 +120,11 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     return Cost(tuple(rows), _lots(plan, tuple(rows)), shelf.prices.currency, notes)
 
 
+def went_in(session: Session) -> dict[str, float]:
+    """Grams of each material that a day really put in."""
+    return _sums(item.use for item in added(session))
+
+
 def _sums(used: Iterable[Use]) -> dict[str, float]:
     """Grams of each material."""
     sums: dict[str, float] = {}

@@ -45,6 +45,8 @@ class SessionCard:
     """Waits that are open."""
     ready_by: str | None = None
     """When the vat is wanted."""
+    over: bool = False
+    """Its vat was kept or let go."""
     problem: str | None = None
     """Why it cannot be opened, or only to be looked at."""
 
@@ -93,12 +95,13 @@ def card(path: Path, fs: Fs | None = None) -> SessionCard:
 def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
     if seen is None:
         return _closer_look(path, fs)
-    return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits, seen.ready_by)
+    return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits, seen.ready_by, seen.over)
 
 
 def _closer_look(path: Path, fs: Fs) -> SessionCard:
     """Read a file in full that a glance could not make sense of."""
     from vatside.log.fold import fold
+    from vatside.log.state import is_over
     from vatside.storage.session_text import load
 
     try:
@@ -114,6 +117,7 @@ def _closer_look(path: Path, fs: Fs) -> SessionCard:
         entries=len(state.entries),
         waits=len(state.waits),
         ready_by=state.plan.ready_by,
+        over=is_over(state),
         problem=loaded.damage[0] if loaded.damage else None,
     )
 

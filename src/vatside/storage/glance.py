@@ -19,7 +19,6 @@ from attrs import frozen
 from vatside.plan.hours import is_hour
 from vatside.storage import file_format
 from vatside.storage.file_format import VERSION, check_head, migrate, read_utc, show_utc, unseal
-from vatside.storage.file_format import VERSION as FILE_VERSION
 from vatside.storage.files import OWN_MODE, Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.places import JOURNAL, journal_path
@@ -45,6 +44,8 @@ class Glance:
     """Waits that are open."""
     ready_by: str | None = None
     """When the vat is wanted."""
+    over: bool = False
+    """Its vat was kept or let go."""
 
 
 def glance(fs: Fs, path: Path) -> Glance:
@@ -75,6 +76,7 @@ def _looked_at(raw: dict[str, Any], counting: list[dict[str, Any]], events: list
         entries=len(events),
         waits=_open_waits(counting),
         ready_by=_ready_by(raw["plan"]["ready_by"], counting),
+        over=any(event["kind"] in ENDS for event in counting),
     )
 
 
@@ -143,6 +145,7 @@ def _open_waits(events: list[dict[str, Any]]) -> int:
 
 
 IN_VAT, AIRING, OUT, DONE = "in the vat", "airing", "out", "done"
+ENDS = ("vat_kept", "vat_let_go")
 DIPS = ("dip_started", "dip_ended", "piece_done", "piece_back")
 CHANGES = ("lot_added", "lot_removed")
 """Events after which a piece may no longer be there, or be there anew."""
@@ -190,7 +193,7 @@ def _move(event: dict[str, Any], places: dict[str, str], waits: dict[str, str], 
 NAME = ".list.json"
 KEPT_FROM = 100
 """Sessions in a folder from which on it is worth keeping; fewer are read in no time. Ours, measured."""
-FORMAT = f"vatside-list 2 of files {FILE_VERSION}"
+FORMAT = f"vatside-list 3 of files {VERSION}"
 """Another version of the list, or of the files, begins anew."""
 
 Row = list[Any]
@@ -246,13 +249,14 @@ def _remember(fs: Fs, folder: Path, rows: Mapping[str, Row]) -> None:
 def _row(stamps: Stamps, name: str, seen: Glance) -> Row:
     """Write down what a file said, and what tells this state of it, and of its journal, from any other."""
     last = show_utc(seen.last) if seen.last else None
-    return [_mark(stamps, name), seen.title, show_utc(seen.created), last, seen.entries, seen.waits, seen.ready_by]
+    rest = [seen.entries, seen.waits, seen.ready_by, seen.over]
+    return [_mark(stamps, name), seen.title, show_utc(seen.created), last, *rest]
 
 
 def _seen_in(rows: Mapping[str, Row], stamps: Stamps, name: str) -> Glance | None:
     """Give what a file said, if it still is as it was then."""
     try:
-        mark, title, created, last, entries, waits, ready_by = rows[name]
+        mark, title, created, last, entries, waits, ready_by, over = rows[name]
         if (
             not mark
             or mark != _mark(stamps, name)
@@ -260,7 +264,8 @@ def _seen_in(rows: Mapping[str, Row], stamps: Stamps, name: str) -> Glance | Non
             or not (ready_by is None or is_hour(ready_by))
         ):
             return None
-        return Glance(title, read_utc(created), read_utc(last) if last else None, int(entries), int(waits), ready_by)
+        at = read_utc(last) if last else None
+        return Glance(title, read_utc(created), at, int(entries), int(waits), ready_by, bool(over))
     except (KeyError, TypeError, ValueError):
         return None
 

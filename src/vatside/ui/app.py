@@ -98,7 +98,7 @@ class Heartbeat:
 
     def _ask(self, desk: Desk, happening: Stepped) -> None:
         """Ask what the clocks cannot tell."""
-        from vatside.ui.windows.for_a_line import ask_gap
+        from vatside.ui.windows.questions import ask_gap
 
         ask_gap(self._app, desk, happening)
 

@@ -289,7 +289,7 @@ def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]
     if pH >= HAZARDOUS_PH:
         words.append(f"pH {pH:.1f} is hazardous waste in some countries: neutralise it or ask.")
     elif pH > limits.high:
-        words.append(f"pH {pH:.1f} is above {limits.high:g}: more acid.")
+        words.append(f"pH {pH:.1f} is above {limits.high:g}: more acid, or air where page 3 asks for none.")
     elif pH < limits.low:
         words.append(f"pH {pH:.1f} is below {limits.low:g}: a little soda ash brings it back.")
     if t_C > DRAIN_C:

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from attrs import evolve
 from textual.binding import Binding, BindingType
 
-from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, cells, hanging, left, row
 
 NO, IN_TURN, FIRST = range(3)
 """How much a key counts just now: not at all, in the order of its table, before all others."""
@@ -194,9 +194,7 @@ def help_rows(sections: Sections, width: int) -> tuple[Row, ...]:
     for title, lines in sections:
         rows += ([BLANK] if rows else []) + [row(Span(title, "head"))]
         for name, words in lines:
-            first, *rest = wrap(words, max(width - KEY - 3, 10))
-            rows.append(row(Span(" " + left(name, KEY), "key"), " " + first))
-            rows += [row(" " * (KEY + 2) + part) for part in rest]
+            rows += hanging((Span(f" {left(name, KEY)} ", "key"),), words, width - 1)
     return tuple(rows)
 
 

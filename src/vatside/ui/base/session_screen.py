@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from textual.app import ComposeResult
@@ -14,8 +14,9 @@ from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import shown
 from vatside.ui.base.screens import FullScreen
-from vatside.ui.text.rows import Span, row
+from vatside.ui.text.rows import Row, Span, row, spread
 from vatside.ui.widgets.lines import SAID, KeyLine, WaitsBar
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -62,6 +63,11 @@ class SessionScreen(FullScreen):
     def is_ringing(self) -> bool:
         """Tell whether an alarm rings."""
         return bool(self.glance.ringing)
+
+    def title_row(self, title: str, far: Sequence[Span], width: int) -> Row:
+        """Name the screen, behind the mark of a day that is not at work; `far` stands at the right edge."""
+        name, mark = Span(f" {clean(title)}", "strong"), self.desk.keeping.mark
+        return spread((Span(f" {mark} ", "here"), name) if mark else (name,), far, width)
 
     def look(self, now: Moment) -> None:
         """Look at the clock."""
@@ -221,9 +227,9 @@ class SessionScreen(FullScreen):
 
     def action_ask(self, what: str) -> None:
         """Ask for a line of text: a wait of her own, a break, a note, another place for the session."""
-        from vatside.ui.windows import for_a_line
+        from vatside.ui.windows import questions
 
-        getattr(for_a_line, what)(self)
+        getattr(questions, what)(self)
 
     def action_back(self) -> None:
         """Go back."""

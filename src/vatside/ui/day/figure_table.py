@@ -260,7 +260,7 @@ class FigureTable(Lines):
 
     def _with_vessel(self, rows: Sequence[Row], width: int) -> Sequence[Row]:
         """Draw below the figures how full pot or tub is, where that fits."""
-        from vatside.ui.vat.vessel_rows import pot_of, tub_of, vessel_rows
+        from vatside.ui.vat.pictures import pot_of, tub_of, vessel_rows
 
         plan, sheet = self.desk.plan, self.desk.sheet
         pots = {bath.name: pot_of(plan, sheet, bath) for bath in baths(plan)} if self.stage is Stage.SCOUR else {}
@@ -271,7 +271,7 @@ class FigureTable(Lines):
 
     def _with_pH(self, rows: tuple[Row, ...], width: int) -> Sequence[Row]:
         """Draw below the figures of the vat where its pH stands."""
-        from vatside.ui.vat.ph_scale import with_picture
+        from vatside.ui.vat.pictures import with_picture
 
         roomy = self.screen.size.height >= TALL
         return with_picture(rows, self.desk.plan, self.desk.sheet, width, self.signs, roomy=roomy)

@@ -207,6 +207,9 @@ class DayScreen(SessionScreen):
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
             self.say(str(reason))
+        if line_of(self.desk).is_behind(now):
+            self.renew()
+            return
         marked = bool(self.glance.marks)
         self.look(self.desk.clock.now())
         self.refill("head", "waits", "keys", *self.course.moving)

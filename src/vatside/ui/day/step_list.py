@@ -21,7 +21,7 @@ from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.head_rows import is_unticked
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, paragraph, row, spread, wide_of, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, hanging, paragraph, row, spread, wide_of, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
@@ -57,7 +57,9 @@ def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, 
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
     # They stay behind a step that is done, so that no row moves under the hand.
     look = "done" if item.id in progress.over else DANGER.ink
-    return [*rows, *(line for title in _titles(item) for line in _caution(title, item, look, width))]
+    for caution in (caution for caution in item.cautions if caution.must_acknowledge):
+        rows += hanging((Span(f"   {DANGER.sign} ", look),), caution.title, width, look, item.id)
+    return rows
 
 
 def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tuple[str, str]:
@@ -79,15 +81,6 @@ def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
     if begin is not None:
         return Span(f"{begin:%H:%M}  {length}".rstrip(), "faint")
     return Span(length, "faint")
-
-
-def _titles(item: Step) -> tuple[str, ...]:
-    return tuple(caution.title for caution in item.cautions if caution.must_acknowledge)
-
-
-def _caution(title: str, item: Step, role: str, width: int) -> list[Row]:
-    lines = wrap(title, width - 6)
-    return [row(Span(f"   {'  ' if n else DANGER.sign} {line}", role), key=item.id) for n, line in enumerate(lines)]
 
 
 def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:

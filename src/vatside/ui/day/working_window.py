@@ -17,7 +17,7 @@ from vatside.plan.figure_text import working_lines
 from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
 from vatside.ui.base.screens import Window
 from vatside.ui.day.keys import WORKING_KEYS
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Span, hanging, row, wrap, wrapped
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, offered
@@ -35,9 +35,7 @@ def log_rows(state: State, width: int) -> tuple[Row, ...]:
             day = stamp[:10]
             rows += ([BLANK] if rows else []) + [row(Span(day, "head"))]
         role = "faint" if text.endswith("[taken back]") else ""
-        first, *rest = wrap(text, max(width - 8, 10)) or ("",)
-        rows.append(row(Span(f" {stamp[11:16]}  ", "number"), Span(first, role)))
-        rows += [row(Span(" " * 8 + part, role)) for part in rest]
+        rows += hanging((Span(f" {stamp[11:16]}  ", "number"),), text, width, role)
     return tuple(rows) or (row(Span("Nothing has happened yet.", "faint")),)
 
 
@@ -91,7 +89,7 @@ class WorkingWindow(Window[str]):
             text = "set by you; empty the field to let it follow the plan"
         else:
             text = "type an amount to set it"
-        return (*wrapped(text, width, ink), self.key_row(width))
+        return (*wrapped(text, width, ink), *self.key_rows(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""

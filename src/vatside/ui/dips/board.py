@@ -22,14 +22,12 @@ from vatside.ui.day.far_view import FarScreen
 from vatside.ui.dips import board_rows
 from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, Signs, spread
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.lines import SAID, Lines
 from vatside.ui.windows import notices
 from vatside.ui.windows.ask import ask
 from vatside.ui.windows.notices import NoticesWindow, banner_rows
 from vatside.units import Problem
-from vatside.units.show import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
 """What can hurt in these stages is told on the board as well."""
@@ -79,8 +77,7 @@ class DipScreen(SessionScreen):
         past = self._falling.after(self.desk.state)
         stands, strong = self.desk.state.tending.account is not None, dip_view.strength(self.desk)
         strength = board_rows.strength_spans(strong, past, width, self.signs, stands=stands)
-        title = title_spans(f"Dips · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
-        return (spread(title, strength, width),)
+        return (self.title_row(f"Dips · {self.desk.plan.title}", strength, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height

@@ -3,55 +3,50 @@
 from __future__ import annotations
 
 from vatside.bench.desk import Desk
-from vatside.dayline import day_steps
+from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dips.rotation import Place
 from vatside.log.waits import Moment
 from vatside.outlook import dip_board
 from vatside.ui.text.rows import Row, Signs
-
-ROTATE, GENTLE = day_steps.ROTATE, day_steps.GENTLE
-"""The steps that the board carries out."""
 
 
 def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
     if not _under_way(desk):
         return ()
-    from vatside.bench import dip_acts as dipping
+    from vatside.bench.dip_acts import board
     from vatside.ui.dips.dip_rows import call_rows
 
-    return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
+    return call_rows(board(desk, now), width)
 
 
 def far_call(desk: Desk, now: Moment) -> str:
     """Give the next thing to do at the vat in one line; empty while no dips are under way."""
     if not _under_way(desk):
         return ""
-    from vatside.bench import dip_acts as dipping
+    from vatside.bench.dip_acts import board
     from vatside.ui.dips.dip_rows import call_line
 
-    return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
+    return call_line(board(desk, now))
 
 
 def is_board(desk: Desk, step: str) -> bool:
     """Tell whether a step is done by the board: until every piece it names is done, or the dyer has ticked it."""
     if step not in (GENTLE, ROTATE) or step in desk.state.done:
         return False
-    return _gentle_left(desk) if step == GENTLE else _some_left(desk)
-
-
-def _gentle_left(desk: Desk) -> bool:
-    return dip_board.gentle_left(desk.state, dip_board.pieces_of(desk.state, desk.sheet))
+    if step == GENTLE:
+        return dip_board.gentle_left(desk.state, dip_board.pieces_of(desk.state, desk.sheet))
+    return _some_left(desk)
 
 
 def _under_way(desk: Desk) -> bool:
-    """Tell whether the board has anything to say; asked before the board is loaded."""
+    """Tell whether pieces have been in the vat and some are still to come to their end, before the board is loaded."""
     return bool(desk.state.dipping.pieces) and _some_left(desk)
 
 
 def _some_left(desk: Desk) -> bool:
-    ended = sum(where.place is Place.DONE for where in desk.state.dipping.pieces.values())
-    return ended < sum(lot.pieces for lot in desk.state.plan.lots)
+    known, pieces = desk.state.dipping.pieces, dip_board.pieces_of(desk.state, desk.sheet)
+    return any(piece.id not in known or known[piece.id].place is not Place.DONE for piece in pieces)
 
 
 def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, tall: bool) -> tuple[Row, ...]:

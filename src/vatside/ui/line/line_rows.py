@@ -42,7 +42,21 @@ from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import CARE
-from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, paragraph, right, row, spread, wrap, wrapped
+from vatside.ui.text.rows import (
+    Row,
+    Signs,
+    Span,
+    cells,
+    hanging,
+    left,
+    merged,
+    paragraph,
+    right,
+    row,
+    spread,
+    wrap,
+    wrapped,
+)
 from vatside.units import show_minutes
 from vatside.units.show import capital, clean
 
@@ -109,8 +123,8 @@ def warned_rows(
 ) -> tuple[Row, ...]:
     """What is to be said before it is too late, what would help, each change with its gain; or what `holds_up`."""
     seen = outlook(day)
-    rows = [row(Span(f" ! {line}" if not at else f"   {line}", LOOK_OF[seen.fit] or "care"))
-            for sentence in seen.sentences for at, line in enumerate(wrap(sentence, width - 4))]  # fmt: skip
+    look = LOOK_OF[seen.fit] or "care"
+    rows = [line for sentence in seen.sentences for line in hanging((Span(" ! ", look),), sentence, width - 1, look)]
     if seen.fit is Fit.LATE:
         rows += [row(Span(f"   {line}")) for line in _helping(day, helps, trying=trying, width=width)]
     elif holds_up:

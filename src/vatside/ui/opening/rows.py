@@ -156,8 +156,9 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
             row(Span(f"      {line}", "faint"), key=key) for line in lines[:2]
         ]
     wanted = _wanted(card, now, width) if kind == SAVED else ""
-    running = f"{card.waits} running" if card.waits else ""
-    sign = signs.running if card.waits else signs.later
+    waits = card.waits if kind == SAVED else 0  # a sample is no day of hers, and nothing runs in it
+    running = f"{waits} running" if waits else ""
+    sign = signs.running if waits else signs.done if card.over else signs.later
     if key == marked:
         sign, running = MARK, f"{running}  compare with".strip()
     at = "" if wanted and width < ROOMY else f"   {when}"

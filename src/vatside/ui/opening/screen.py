@@ -62,6 +62,7 @@ WORDS: Sections = (
         "What the signs say",
         (
             ("◷", "waits are running in it"),
+            ("✓", "its vat was kept or let go"),
             ("∪", "a kept vat, or a kept stock: Enter asks first; c then begins a new day that carries on from it"),
             (CARE.sign, "it cannot be opened, or only to be looked at; the words below it say why"),
         ),
@@ -140,16 +141,10 @@ class OpeningScreen(FullScreen):
             page = list_sessions(self.folder, most=PAGE)
             self._show(page)
             if len(page) == PAGE:
-                self.call_after_refresh(self._look_at_all)
+                self.call_after_refresh(self.look)
                 return
         else:
             self._show(list_sessions(self.folder))
-        self.call_after_refresh(self._look_closer)
-
-    def _look_at_all(self) -> None:
-        from vatside.storage.folder import list_sessions
-
-        self._show(list_sessions(self.folder))
         self.call_after_refresh(self._look_closer)
 
     def _show(self, saved: tuple[SessionCard, ...]) -> None:

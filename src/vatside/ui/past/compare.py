@@ -14,8 +14,9 @@ from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
 from vatside.log.state import Session
 from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, hanging, left, row, wrap, wrapped
 from vatside.units.show import clean
 
 LABEL = 17
@@ -27,9 +28,7 @@ def card_rows(day: DayRecord, width: int) -> tuple[Row, ...]:
     """Print everything that made a blue."""
     rows = wrapped(f"{clean(day.plan.title)}, {day.day}", width, "strong")
     for label, value in card_lines(day):
-        first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
-        rows.append(row(Span(f" {left(clean(label), LABEL)} ", "faint"), first))
-        rows += [row(" " * (LABEL + 2) + line) for line in rest]
+        rows += hanging((Span(f" {left(clean(label), LABEL)} ", "faint"),), clean(value), width)
     return tuple(rows)
 
 
@@ -163,4 +162,4 @@ class CompareScreen(SideScreen):
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
         one, other = self.sides
-        self.read("The same blue?", lambda width: apart_rows(one, other, width))
+        self.app.push_screen(ReadingWindow("The same blue?", lambda width: apart_rows(one, other, width)))

@@ -57,11 +57,6 @@ def stop_rows(stop: Stop, number: int, count: int, width: int) -> tuple[Row, ...
     return (head, *(Row((Span(" " * cells(key)), Span(line, "said"))) for line in rest))
 
 
-def progress_row(share: float, width: int, signs: Signs) -> Row:
-    """Draw how far the replay has come."""
-    return Row(day_bar(share, width, signs))
-
-
 def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
     """Say that something rings in the day that is really going on."""
     if not labels:
@@ -135,7 +130,7 @@ class Playback(Course):
     def day_line(self, glance: Glance, width: int) -> Sequence[Row]:  # noqa: ARG002
         """Say how far the replay has come."""
         length = self.desk.player.line.length
-        return (progress_row(self.desk.position / length if length else 1.0, width, self.signs),)
+        return (Row(day_bar(self.desk.position / length if length else 1.0, width, self.signs)),)
 
     def above_notices(self, width: int) -> Sequence[Row]:
         """Say what rings in the day that is going on now."""

@@ -15,7 +15,7 @@ from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
 from vatside.ui.day.body import Hand
 from vatside.ui.day.screen import DayScreen
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, hanging, row
 from vatside.units.show import capital, clean
 
 if TYPE_CHECKING:
@@ -58,9 +58,8 @@ def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _said(text: str, width: int, role: str = "") -> tuple[Row, ...]:
-    first, *rest = wrap(text, width - 2) or ("",)
-    return (row(Span(f"· {first}", role)), *(row(Span(f"  {line}", role)) for line in rest))
+def _said(text: str, width: int, role: str = "") -> list[Row]:
+    return hanging((Span("· ", role),), text, width, role)
 
 
 IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it can be changed", means="carry on")
@@ -87,7 +86,7 @@ def show(app: Host, desk: Desk) -> None:
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
-        from vatside.ui.windows.for_a_line import ask_gap
+        from vatside.ui.windows.questions import ask_gap
 
         ask_gap(app, desk, desk.keeping.gap)
 

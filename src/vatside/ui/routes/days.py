@@ -9,7 +9,6 @@ from attrs import evolve
 
 from vatside.bench import open_day
 from vatside.chemistry.errors import OutOfRange
-from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plan.starter import starter_plan
 from vatside.storage.files import is_there
@@ -32,6 +31,9 @@ if TYPE_CHECKING:
     from vatside.ui.base.host import Host
     from vatside.ui.opening.rows import Listed
     from vatside.ui.past.playback import Playback
+
+SHELF = "shelf.json"
+"""The file of the shelf, beside the sessions."""
 
 
 def session_at(app: Host, path: Path) -> Session | None:
@@ -57,11 +59,6 @@ def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
     app.say(words)
-
-
-def plan_of(session: Session) -> Plan:
-    """Give a day's plan as it stands at its end."""
-    return fold(session).plan
 
 
 def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
@@ -113,8 +110,7 @@ def begin_new(app: Host) -> None:
 
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
     """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
-    path = app.folder.parent / "shelf.json"
-
+    path = app.data_folder / SHELF
     if not is_there(path):
         return (), ""
     from vatside.shelf.plan_and_bag import from_shelf, undecided
@@ -208,14 +204,14 @@ def carry_on(app: Host, path: Path) -> None:
     begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and l show the rest.")
 
 
-def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
+def shelf(app: Host, desk: Desk | None = None, session: Session | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
     from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.ui.shelf.screen import ShelfScreen
 
-    file = ShelfFile(app.folder.parent / "shelf.json")
-    app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, plan), app.signs))
+    file = ShelfFile(app.data_folder / SHELF)
+    app.push_screen(ShelfScreen(ShelfDesk(file, app.clock, desk, session), app.signs))
 
 
 def back_to_list(app: Host) -> None:
@@ -232,7 +228,7 @@ def book(app: Host) -> str:
     from vatside.bench.shelf_desk import ShelfDesk
     from vatside.shelf.shelf_file import ShelfFile
 
-    path = app.folder.parent / "shelf.json"
+    path = app.data_folder / SHELF
     if app.desk is None or app.desk.keeping.readonly or not is_there(path):
         return ""
     return ShelfDesk(ShelfFile(path), app.clock, app.desk).book()

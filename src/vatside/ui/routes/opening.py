@@ -53,4 +53,4 @@ def _ask_for_stock(app: Host, path: Path) -> None:
 def _shelf(app: Host, path: Path | None) -> None:
     """Show what is on the shelf, for a day or for the one on the bench."""
     session = days.session_at(app, path) if path is not None else None
-    days.shelf(app, plan=days.plan_of(session) if session else None)
+    days.shelf(app, session=session)

@@ -9,7 +9,7 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from vatside.bench.bag_draft import BagDraft
-from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft, question_words
+from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.bench.strips_draft import StripsDraft
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
@@ -71,7 +71,7 @@ def _ask_bag(app: App[Any], powders: ShelfDesk, question: Question, done: Callab
         for number, owned in enumerate(bags, start=1)
     ]
     rows.append((ELSEWHERE, "none of these", "it stood on no shelf"))
-    choose(app, f"{question_words(question)}: from which bag?", rows, take)
+    choose(app, f"{question.words}: from which bag?", rows, take)
 
 
 def _left(owned: Owned) -> str:

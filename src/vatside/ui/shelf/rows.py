@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from vatside.bench.shelf_desk import ForPlan
 from vatside.plan.sheet import CARE
 from vatside.shelf.cost import Cost
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
-from vatside.shelf.supplies import HowMany, Need
+from vatside.shelf.supplies import Need
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap, wrapped
 from vatside.units import show_amount, show_percent
 from vatside.units.show import clean
@@ -99,9 +100,11 @@ def _capped(owned: Owned) -> str:
     return "; by the strips it would be more than pure" if owned.purer_than_pure else ""
 
 
-def need_rows(needs: Sequence[Need], more: HowMany, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
+def need_rows(for_plan: ForPlan, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
-    rows = [line for need in needs for line in _need(need, days, width, signs)]
+    more, went = for_plan.more, for_plan.went
+    wanted = [(need, max(need.grams * days - went.get(need.material, 0.0), 0.0)) for need in for_plan.needs]
+    rows = [line for need, grams in wanted for line in _need(need, grams, width, signs)]
     rows.append(BLANK)
     if more.limit:
         sentence = f"The shelf lasts for {more.words}; {more.limit} runs out first."
@@ -127,8 +130,7 @@ def to_settle_rows(open_: Sequence[str], disagreements: Sequence[Disagreement], 
     return (*rows, BLANK) if rows else ()
 
 
-def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
-    wanted = need.grams * days
+def _need(need: Need, wanted: float, width: int, signs: Signs) -> Iterator[Row]:
     short = wanted - need.have
     enough = short <= wanted * 1e-6
     answer = f"have {show_weighed(need.material, need.have)}" if enough else f"buy {show_weighed(need.material, short)}"

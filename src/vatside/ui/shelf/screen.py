@@ -9,8 +9,9 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft, question_words
+from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
+from vatside.log.state import is_over
 from vatside.plan.sheet import CARE
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
@@ -113,9 +114,10 @@ class ShelfScreen(SideScreen):
         self._title()
 
     def _title(self) -> None:
-        plan, days = self.powders.plan, self.powders.days
-        name = "a day" if plan is None else f"“{clean(plan.title)}”"
-        times = f"{days} days like " if days > 1 else ""
+        state, days = self.powders.state, self.powders.days
+        name = "a day" if state is None else f"“{clean(state.plan.title)}”"
+        over = state is not None and is_over(state)
+        times = f"{days}{' more' * over} days like " if days > 1 else "another day like " * over
         # A border's title reads markup: what a person typed must not become any.
         self.parts["needs"].border_title = f"For {times}{name}".replace("[", r"\[")
 
@@ -135,8 +137,8 @@ class ShelfScreen(SideScreen):
         for_plan = self.powders.for_plan()
         if for_plan is None:
             return no_plan_rows(width)
-        open_ = [question_words(question) for question in self.powders.questions]
-        rows = need_rows(for_plan.needs, for_plan.more, self.powders.days, width, self.signs)
+        open_ = [question.words for question in self.powders.questions]
+        rows = need_rows(for_plan, self.powders.days, width, self.signs)
         return (*to_settle_rows(open_, for_plan.disagreements, width), *rows, *cost_rows(for_plan.cost, width))
 
     @property

@@ -75,12 +75,6 @@ def marked(views: Sequence[StageView], refused: AbstractSet[Stage]) -> tuple[Sta
     )
 
 
-def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
-    """Name a screen, behind the mark of a day that is not at work."""
-    name = Span(f" {title}", "strong")
-    return (Span(f" {mark} ", "here"), name) if mark else (name,)
-
-
 def standing_spans(standing: str) -> tuple[Span, ...]:
     """Say what is wrong for good, in place of the time."""
     return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from attrs import frozen
 from rich.cells import cell_len, set_cell_size
@@ -109,6 +109,14 @@ def wrapped(text: str, width: int, role: str = "") -> list[Row]:
 def paragraph(text: str, width: int, role: str = "") -> list[Row]:
     """Break a text into rows of one role, a column free at each edge."""
     return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]
+
+
+def hanging(head: Sequence[Span], text: str, width: int, role: str = "", key: str = "") -> list[Row]:
+    """Print a text behind some words, its further lines below its first."""
+    wide = wide_of(head)
+    first, *rest = wrap(text, max(width - wide, 10)) or ("",)
+    below = Span(" " * wide)
+    return [Row((*head, Span(first, role)), key), *(Row((below, Span(line, role)), key) for line in rest)]
 
 
 UNITS = frozenset((

@@ -21,16 +21,14 @@ from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.text.rows import Row, Signs, Span
 from vatside.ui.vat.account_rows import account_rows
 from vatside.ui.vat.finding_rows import take_as_true, without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
+from vatside.ui.vat.pictures import tub_of, vessel_rows
 from vatside.ui.windows.ask import ask
 from vatside.units import Amount, Problem, show_amount, show_minutes, show_temperature
-from vatside.units.show import clean
 from vatside.vat.account import Account
 
 
@@ -91,8 +89,7 @@ class VatScreen(SessionScreen):
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
         when = f"last read {ago(taken.at, self.glance.now)} " if taken else "not read yet "
-        title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
-        return (spread(title, (Span(when, "faint"),), width),)
+        return (self.title_row(f"The vat · {self.desk.plan.title}", (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
         rows = account_rows(self.outlook, width, self.signs)

@@ -11,7 +11,7 @@ from vatside.outlook.vat import Outlook
 from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, paragraph, row
-from vatside.ui.vat.ph_scale import Stand, scale_rows
+from vatside.ui.vat.pictures import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
 from vatside.vat.kept_vat import KeptVat

@@ -16,7 +16,7 @@ from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, clip, left, paragraph, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, clip, hanging, left, paragraph, row, spread
 from vatside.units.show import clean
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
@@ -40,10 +40,7 @@ AXIS_WORDS = {"air": "Air", "temperature": "Temperature", "pH": "pH", "reducer":
 
 def labelled(label: str, text: str, width: int, role: str = "", key: str = "") -> list[Row]:
     """Print a text behind a short label, its further lines below its first."""
-    lines = wrap(text, max(width - LABEL - 1, 10))
-    head = Span(" " + left(label, LABEL), "faint")
-    first = [Row((head, Span(lines[0], role)), key)] if lines else []
-    return [*first, *(Row((Span(" " * (LABEL + 1)), Span(line, role)), key) for line in lines[1:])]
+    return hanging((Span(f" {left(label, LABEL)}", "faint"),), text, width, role, key) if text else []
 
 
 @frozen
@@ -108,8 +105,7 @@ def look_next(questions: Sequence[str], width: int, signs: Signs) -> Iterator[Ro
     if questions:
         yield row(Span(" Look next", "head"))
     for text in questions:
-        for number, line in enumerate(wrap(text, width - 4)):
-            yield row(Span(f" {' ' if number else signs.later} "), Span(line, "faint"))
+        yield from hanging((Span(f" {signs.later} "),), text, width - 1, "faint")
 
 
 def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:

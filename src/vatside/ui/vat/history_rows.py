@@ -15,7 +15,7 @@ from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
 from vatside.log.waits import after
 from vatside.outlook.vat_course import Course
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, paragraph, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, hanging, merged, paragraph, row, spread
 from vatside.units.show import clean
 
 AXIS = 5
@@ -104,11 +104,9 @@ def history_rows(happened: Sequence[Happened], picture: Sequence[Row], width: in
 
 
 def _line(item: Happened, width: int, signs: Signs) -> list[Row]:
-    first, *rest = wrap(clean(item.text), max(width - 10, 10)) or ("",)
-    role = "strong" if item.done else ""
-    sign = signs.up if item.done else signs.later
-    head = row(Span(f" {item.at:%H:%M} ", "number"), Span(f"{sign} ", "changed" if item.done else "faint"))
-    return [Row((*head.spans, Span(first, role))), *(row(Span(" " * 9 + line, role)) for line in rest)]
+    sign = Span(f"{signs.up} ", "changed") if item.done else Span(f"{signs.later} ", "faint")
+    head = (Span(f" {item.at:%H:%M} ", "number"), sign)
+    return hanging(head, clean(item.text), width - 1, "strong" if item.done else "")
 
 
 def picture_rows(course: Course, wanted: Wanted, width: int, tall: int, signs: Signs) -> tuple[Row, ...]:

@@ -18,8 +18,7 @@ from vatside.outlook.vat_order import disorder, reading_wanted, some_left
 from vatside.plan.sheet import CARE
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import BLANK, Row, Span, paragraph, spread
+from vatside.ui.text.rows import BLANK, Row, Span, paragraph
 from vatside.ui.vat.account import ago, history_region
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import (
@@ -33,7 +32,7 @@ from vatside.ui.vat.finding_rows import (
     without_vat,
 )
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
-from vatside.ui.vat.ph_scale import scale_rows
+from vatside.ui.vat.pictures import scale_rows
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import ask
 from vatside.units import show_amount
@@ -116,8 +115,7 @@ class MeaningScreen(SessionScreen):
         when = f"read {ago(taken.at, self.glance.now)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
         lines = paragraph(clean(seen), width)
-        title = title_spans("What it means", self.desk.keeping.mark)
-        return (spread(title, (Span(when, "faint"),), width), *lines[:2])
+        return (self.title_row("What it means", (Span(when, "faint"),), width), *lines[:2])
 
     def _findings(self, width: int) -> Sequence[Row]:
         roomy = self.size.height >= 30
@@ -175,7 +173,7 @@ class MeaningScreen(SessionScreen):
     @property
     def can_be_done(self) -> bool:
         """Tell whether space does something."""
-        return not self.is_doubted and self.way is not None and self.way.does not in ("none", "nothing")
+        return not self.is_doubted and self.way is not None and self.way.does not in LEFT
 
     @property
     def amount_words(self) -> str:

@@ -20,7 +20,7 @@ from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, paragraph, row, spread, wrap
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, hanging, left, paragraph, row, spread
 from vatside.ui.vat.finding_rows import look_next, means_short
 from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.widgets.entry import Entry
@@ -102,10 +102,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
     for item in findings[:4]:
         role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
         sign = CARE.sign if item.is_out else signs.later
-        rows += [
-            row(Span(f" {sign if n == 0 else ' '} {line}", role))
-            for n, line in enumerate(wrap(f"{item.name} ({item.sure})", width - 4))
-        ]
+        rows += hanging((Span(f" {sign} ", role),), f"{item.name} ({item.sure})", width - 1, role)
     return rows or [row(Span("   nothing to go by yet", "faint"))]
 
 

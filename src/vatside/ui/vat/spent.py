@@ -21,8 +21,7 @@ from vatside.outlook import vat_end
 from vatside.plan.measures import method_of
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, Signs, spread
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
 from vatside.ui.vat.spent_rows import page_names, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
@@ -30,7 +29,6 @@ from vatside.ui.widgets.form import Form
 from vatside.ui.windows.ask import ask, some_words
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import show_amount
-from vatside.units.show import clean
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
@@ -86,8 +84,8 @@ class SpentScreen(SessionScreen):
     # What is shown
 
     def _head(self, width: int) -> Sequence[Row]:
-        title = title_spans(f"The end of the vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
-        return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs, self._own))
+        title = self.title_row(f"The end of the vat · {self.desk.plan.title}", (), width)
+        return (title, path_row(self.page, _reached(self.desk.state), width, self.signs, self._own))
 
     def _page(self, width: int) -> Sequence[Row]:
         return page_rows(self.page, self.outlook, self.ending.choices, width)
@@ -208,12 +206,9 @@ class SpentScreen(SessionScreen):
         elif block.final:
             self.say(f"Not yet: {block.why} {block.instead}", 12)
         else:
-
-            def insisted(yes: bool | None) -> None:
-                if yes:
-                    self._ask_where(DoneAllTheSame("not-yet", "vat", block.why))
-
-            self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
+            insisted = DoneAllTheSame("not-yet", "vat", block.why)
+            window = InsistWindow("Let the vat go", block)
+            self.app.push_screen(window, lambda yes: self._ask_where(insisted) if yes else None)
 
     def _ask_where(self, *insisted: DoneAllTheSame) -> None:
         def take(where: str) -> None:

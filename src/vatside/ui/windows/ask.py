@@ -13,7 +13,7 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, hanging, left, row, wrap, wrapped
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units import Problem
 from vatside.units.show import clean
@@ -86,12 +86,7 @@ def choose(
     app: App[Any], title: str, others: Sequence[Other], take: Callable[[str], None], *, values: bool = False
 ) -> None:
     """Let one of a few things be chosen; `take` is given its key."""
-
-    def answered(key: str | None) -> None:
-        if key:
-            take(key)
-
-    app.push_screen(ChooseWindow(title, others, values=values), answered)
+    app.push_screen(ChooseWindow(title, others, values=values), lambda key: take(key) if key else None)
 
 
 Act = Callable[[], None]
@@ -159,7 +154,7 @@ class CautionWindow(Window[bool]):
     def regions(self) -> ComposeResult:
         """The words, and the keys below."""
         yield Lines(self._rows, id="caution")
-        yield Lines(self._answers, id="answers", keys=False)
+        yield Lines(self.key_rows, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Let the keys say what Enter does as the words go by."""
@@ -177,9 +172,6 @@ class CautionWindow(Window[bool]):
         lines = self.query_one("#caution", Lines)
         return lines.scroll_offset.y + lines.scrollable_content_region.height < len(lines.rows) - 1
 
-    def _answers(self, width: int) -> Sequence[Row]:
-        return (self.key_row(width),)
-
     def _rows(self, width: int) -> Sequence[Row]:
         rows = wrapped(self.step.text, width, "strong")
         if self.skipped:
@@ -188,8 +180,7 @@ class CautionWindow(Window[bool]):
         for caution in self.step.cautions:
             rows += [BLANK, *wrapped(f"{DANGER.sign} {caution.title}", width, DANGER.ink)]
             for text in caution.lines:
-                first, *rest = wrap(text, width - 2)
-                rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
+                rows += hanging((Span("· ", "faint"),), text, width)
         return (*rows, BLANK)
 
     def action_have_read(self) -> None:
@@ -241,7 +232,7 @@ class AskWindow(Window[Answer]):
         wrong = isinstance(answer, Problem) and bool(typed.strip() or self.refused)  # what is not typed yet is no fault
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
         said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
-        return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
+        return (*wrapped(said, width, CARE.ink if wrong else "faint"), *self.key_rows(width))
 
     def ahead(self, event: events.Key) -> None:
         """Take a key that was pressed before the field had the cursor."""
@@ -281,12 +272,7 @@ def ask(
     text: str = "",
 ) -> None:
     """Ask for a line of text that `read` reads and `says` explains; `take` is given what was read."""
-
-    def answered(answer: Answer | None) -> None:
-        if answer is not None:
-            take(answer)
-
-    app.push_screen(AskWindow(title, read, says, text), answered)
+    app.push_screen(AskWindow(title, read, says, text), lambda answer: None if answer is None else take(answer))
 
 
 def some_words(wanted: str) -> Callable[[str], str | Problem]:

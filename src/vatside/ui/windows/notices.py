@@ -18,7 +18,7 @@ from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, grav
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
-from vatside.ui.text.rows import BLANK, Row, Span, paragraph, row, wrap, wrapped
+from vatside.ui.text.rows import BLANK, Row, Span, hanging, paragraph, row, wrapped
 from vatside.ui.widgets.lines import Lines
 from vatside.units.show import clean
 
@@ -35,9 +35,7 @@ def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -
         grave = severity(notice.weight)
         text = notice.in_full if fixed else notice_words(notice)
         sign, _, words = f"{grave.opening or '· '}{clean(text)}".partition(" ")
-        beside = len(sign) + 2  # what is said of one stands in one column behind its sign
-        lines = wrap(words, width - 1 - beside)
-        rows += [row(Span(f"{'' if n else f' {sign} ':{beside}}{line}", grave.ink)) for n, line in enumerate(lines)]
+        rows += hanging((Span(f" {sign} ", grave.ink),), words, width - 1, grave.ink)
     return tuple(rows)
 
 
@@ -148,7 +146,7 @@ class NoticesWindow(Window[None]):
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
-        return (*wrapped(clean(self.said), width, "said"), self.key_row(width))
+        return (*wrapped(clean(self.said), width, "said"), *self.key_rows(width))
 
     @property
     def _fixed(self) -> bool:

@@ -1,25 +1,35 @@
-"""What is asked before an act that is held back: cautions to read, the tub of reducer, and refusals to insist on."""
+"""What is asked on every screen of a session: before an act that is held back, and for a line of text.
+
+Held back are acts with cautions to read, with a tub of reducer to look into, and those that are refused.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any, Protocol
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Protocol
 
 from attrs import evolve
 from textual.app import App, ComposeResult
 
-from vatside.bench import commands
+from vatside.bench import acts, commands
+from vatside.bench.acts import USUAL_BREAK, break_words, looked_at, read_break, take_break
 from vatside.bench.desk import Desk, Held
 from vatside.dayline.steps import Step
-from vatside.log.events.day import DoneAllTheSame, ReducerFound
+from vatside.log.events.day import ClockCorrected, DoneAllTheSame, NoteWritten, ReducerFound
 from vatside.outlook.interlocks import Question, Unread
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrapped
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.ask import READ_ON, CautionWindow, read_words
+from vatside.ui.windows.ask import READ_ON, AskWindow, CautionWindow, ask, read_words, some_words
+from vatside.units import Amount, Kind, Problem, parse_amount, show_minutes, to_base
 from vatside.vat.interlocks import Block, TubState, reducer_tub
+
+if TYPE_CHECKING:
+    from vatside.clocks.clock import ClockSetBack, Stepped
 
 
 class Asker(Protocol):
@@ -95,12 +105,8 @@ def _bad_tub(screen: Asker, unread: Unread, tub: TubState, again: Callable[..., 
 
 def insist(screen: Asker, text: str, block: Block, go: Callable[[], None]) -> None:
     """Refuse or doubt; what is done all the same goes on."""
-
-    def answered(yes: bool | None) -> None:
-        if yes:
-            go()
-
-    screen.app.push_screen(InsistWindow(text, block, "Refused" if block.final else "Is that so?"), answered)
+    window = InsistWindow(text, block, "Refused" if block.final else "Is that so?")
+    screen.app.push_screen(window, lambda yes: go() if yes else None)
 
 
 def _tub_words(screen: Any) -> str:
@@ -169,7 +175,7 @@ class InsistWindow(Window[bool]):
         return block_rows(self.text, self.guard, width)
 
     def _answers(self, width: int) -> Sequence[Row]:
-        spans = self.key_row(width).spans
+        spans = self.key_rows(width)[0].spans
         sure = self.said and [evolve(span, role="danger") if span.act == "insist" else span for span in spans]
         return (Row(tuple(sure or spans)),)
 
@@ -192,3 +198,73 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
         *wrapped(f"Better: {guard.instead[:1].lower()}{guard.instead[1:]}", width, "care"),
         BLANK,
     )
+
+
+def own_wait(screen: Asker) -> None:
+    """Ask for a wait of the dyer's own."""
+
+    def take(wait: tuple[float, str]) -> None:
+        screen.perform(lambda: acts.own_wait(screen.desk, *wait))
+
+    ask(screen.app, "A wait of your own", acts.read_wait, lambda wait: f"{wait[1]}, {show_minutes(wait[0])}", take)
+
+
+def pause_the_day(screen: Asker) -> None:
+    """Ask how long a break or a delay of everything is to be, and say with each key what it would move."""
+
+    def says(minutes: float) -> str:
+        return f"{show_minutes(minutes)}. {break_words(looked_at(screen.desk, minutes))}"
+
+    def take(minutes: float) -> None:
+        screen.perform(lambda: take_break(screen.desk, minutes))
+
+    ask(screen.app, "A break, or a delay: for how long?", read_break, says, take, USUAL_BREAK)
+
+
+def note(screen: Asker) -> None:
+    """Ask for words for the log; what is being typed is on the disk as a draft."""
+
+    def typed(text: str) -> None:
+        screen.desk.draft(NoteWritten(text.strip()) if text.strip() else None)
+
+    def answered(words: str | None) -> None:
+        screen.desk.draft(None)
+        if words:
+            screen.perform(lambda: acts.note(screen.desk, words))
+
+    means = "Write it here: it goes into the log with the time."
+    screen.app.push_screen(AskWindow("A note for the log", some_words(means), lambda _: means, typed=typed), answered)
+
+
+def save_elsewhere(screen: Asker) -> None:
+    """Ask for another place for the session."""
+    from vatside.bench.evening_acts import elsewhere  # late: it brings class card and kept vat along
+
+    keeping = screen.desk.keeping
+    old = keeping.path
+
+    def take(path: Path) -> None:
+        screen.perform(lambda: keeping.save_elsewhere(path))
+
+    proposed = str(Path.home() / (old.name if old else "dye-day.json"))
+    read = partial(elsewhere, old=old)
+    ask(screen.app, "Save elsewhere", read, lambda path: f"{path}: the day goes on there", take, proposed)
+
+
+def minutes_of(text: str) -> float | Problem:
+    """Read how long it has been; nothing typed means no time at all."""
+    if not text.strip():
+        return 0.0
+    amount = parse_amount(text, Kind.TIME, unit="min")
+    return to_base(amount, Kind.TIME) if isinstance(amount, Amount) else amount
+
+
+def ask_gap(app: App[None], desk: Desk, happening: ClockSetBack | Stepped) -> None:
+    """Ask how long it has been, and put the waits forward by that."""
+
+    def take(minutes: float) -> None:
+        if minutes > 0 and not desk.keeping.readonly:
+            desk.log(ClockCorrected(minutes * 60))
+
+    means = f"{happening.sentence} Empty: no time went by that the waits do not know of."
+    ask(app, "How long has it been?", minutes_of, lambda _: means, take)
