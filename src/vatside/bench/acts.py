@@ -96,7 +96,7 @@ def _dips_before(desk: Desk, step: Step) -> tuple[Event, ...]:
     if not desk.all_the_same:
         return ()
     from vatside.outlook.hand_acts import NOT_DIPPED, Scene
-    from vatside.outlook.unwritten_dips import dips_as_planned
+    from vatside.outlook.step_interlocks import dips_as_planned
 
     if not any((item.rule, item.subject) == (NOT_DIPPED, step.id) for item in desk.all_the_same):
         return ()

@@ -12,10 +12,9 @@ from math import ceil, floor
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses
-from vatside.dayline.going import NOT_BEGUN, Going
+from vatside.dayline.going import NOT_BEGUN, Going, passed
 from vatside.dayline.hours import NIGHT_MIN, Hours
 from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
-from vatside.dayline.passed import passed
 from vatside.dayline.rounds import WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template

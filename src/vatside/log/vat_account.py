@@ -6,8 +6,6 @@ up, plan and account say the same of it. Importing this registers the topping up
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from attrs import evolve
 
 from vatside.chemistry.heat import temperature_after
@@ -110,7 +108,7 @@ def gone_on(vat: Stood, seconds: float) -> Stood:
     if seconds <= 0:
         return vat
     try:
-        account = _aged(vat.account, seconds / 3600, vat.how)
+        account = aged(vat.account, seconds / 3600, vat.how)
     except ValueError:
         return vat
     low, high = warmth_between(vat, seconds / 60)
@@ -137,12 +135,6 @@ def warmth_between(vat: Stood, minutes: float) -> tuple[float, float]:
     begins = (account.celsius - known.colder, account.celsius + known.warmer)
     degrees = [temperature_after(begin, how.room, minutes, rate) for begin in begins for rate in rates]
     return min(degrees), max(degrees)
-
-
-@lru_cache(maxsize=4)
-def _aged(account: accounts.Account, hours: float, how: Keeping) -> accounts.Account:
-    """Remembered: several screens ask for the same minute, and get the same account."""
-    return aged(account, hours, how)
 
 
 def keeping(state: State) -> Keeping:

@@ -11,6 +11,7 @@ from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
+from vatside.dayline.rounds import BETWEEN
 from vatside.dips import rotation
 from vatside.dips.entry_rule import NEVER, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dips.lot import dip_lots
@@ -20,7 +21,7 @@ from vatside.dips.run import End, run
 from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
 from vatside.log.events.vat import DipEnded, DipStarted, LotDipped
-from vatside.log.state import Entered, PieceState, State, events_of
+from vatside.log.state import Entered, PieceState, State, events_of, waits_for
 from vatside.log.vat_account import account_of
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
@@ -56,7 +57,15 @@ def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in all_pieces):
         return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
     first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
+    if first and first[0] is Do.READ and (left := _at_work(state, now)) > 0:
+        return Call(Do.REST, seconds=left, why=f"{first[1]} Then read it (r).")
     return evolve(call, do=first[0], why=first[1]) if first else call
+
+
+def _at_work(state: State, now: Moment) -> float:
+    """Give the seconds for which what was put into the vat has still to work; 0 if nothing has."""
+    open_ones = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
+    return max((waits.remaining(wait, now) for wait in open_ones), default=0.0)
 
 
 def first_of_all(state: State, sheet: Sheet, now: Moment) -> tuple[Do, str] | None:
@@ -184,7 +193,7 @@ def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
 def raise_first(state: State, sheet: Sheet, all_pieces: Sequence[Piece]) -> str:
     """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in; else empty."""
     wanted, known = sheet.value("dip.raise_pH", 0.0), state.dipping.pieces
-    if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in all_pieces):
+    if not wanted or BETWEEN in state.done or any(piece.phase and piece.id in known for piece in all_pieces):
         return ""
     if gentle_left(state, all_pieces):
         return ""
@@ -202,10 +211,6 @@ def _is_through(where: PieceState | None, piece: Piece) -> bool:
     if where is None or where.place is Place.IN_VAT:
         return False
     return where.place is Place.DONE or where.dips >= piece.dips
-
-
-RAISE = "dip.protein_first"
-"""The step that raises the pH between protein and plant fibres."""
 
 
 def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:

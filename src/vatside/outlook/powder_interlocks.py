@@ -8,10 +8,11 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.chemistry.substances import ALKALIS, heats
+from vatside.dayline.rounds import BETWEEN
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, stands_now
+from vatside.outlook.hand_acts import ALKALI_IN, FILL, Act, Doing, Place, Scene, stands_now
 from vatside.plan.measures import by_jug, celsius, method_of, powder
 from vatside.plan.plan import Plan, Stuff
 from vatside.recipe.baths import Dose
@@ -190,7 +191,7 @@ def _last_lye(scene: Scene) -> Moment | None:
     """Say when lye last went into the tub."""
     plan, moments = scene.state.plan, []
     if by_jug(plan):
-        moments = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], RAISE) if step in scene.state.done]
+        moments = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], BETWEEN) if step in scene.state.done]
     for made in scene.state.tending.corrections:
         if made.event.amount is not None and heats(_species(scene, made.event.material)):
             moments.append(made.at)

@@ -8,11 +8,10 @@ from math import ceil
 
 from attrs import evolve
 
-from vatside.dayline.going import Going, Waiting
+from vatside.dayline.going import Going, Waiting, passed
 from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.passed import passed
 from vatside.dayline.steps import Step
 from vatside.dips.entry_rule import Rests, VatWork, rests
 from vatside.dips.rotation import Place, Standing

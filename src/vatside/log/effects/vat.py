@@ -168,10 +168,9 @@ def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
 
 def _acted_on(tending: Tending, event: events.CorrectionMade) -> Reading | None:
     """Give the reading whose pH a correction was worked out from; None once something else went in since."""
-    taken = len(tending.readings)
     by_pH = event.remedy == NEUTRALISE or event.finding in rows()
-    since = any(made.readings == taken and changes_pH(made.event) for made in tending.corrections)
-    return tending.readings[-1].reading if taken and by_pH and changes_pH(event) and not since else None
+    counts = by_pH and changes_pH(event) and not tending.put_in_since
+    return tending.readings[-1].reading if tending.readings and counts else None
 
 
 @carry_out.register

@@ -9,12 +9,10 @@ from attrs import frozen
 
 from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
 from vatside.log.waits import Moment
+from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Lot, ShelfEntry
 from vatside.units import Amount
 from vatside.vat.kept_vat import KeptVat
-
-FieldValue = Amount | str | int | None
-"""What one field of a plan can hold."""
 
 
 @frozen

@@ -9,8 +9,8 @@ from datetime import datetime, tzinfo
 from functools import lru_cache
 
 from vatside.catalogue.load import materials
-from vatside.dayline.day_steps import caution
 from vatside.dayline.day_steps import steps as steps_of
+from vatside.dayline.steps import caution
 from vatside.forms.fields import FieldValue, rows
 from vatside.log.events import day as events
 from vatside.log.events.vat import CareEvent, DipEvent, StockEvent

@@ -73,7 +73,7 @@ def add_to(screen: SessionScreen) -> None:
 
 def _fresh(state: State, now: Moment) -> TakenReading | None:
     tending = state.tending
-    if not tending.readings or any(made.readings == len(tending.readings) for made in tending.corrections):
+    if not tending.readings or tending.made_since:
         return None
     taken = tending.readings[-1]
     return taken if seconds_between(taken.at, now) <= 60 * FRESH_MIN else None
