@@ -259,6 +259,22 @@ def test_what_stands_there_is_read_though_other_spoons_have_carried_it_past_its_
     assert isinstance(read(plan, "stock.water", "499 quarts"), Problem)
 
 
+@pytest.mark.parametrize(
+    ("path", "text"),
+    [
+        ("lots.a.names", "None"),
+        ("vessels.others", "none"),
+        ("ready_by", "any time"),
+        ("shelf.soda-ash.spoon_mass", "usual"),
+    ],
+)
+def test_what_an_empty_row_shows_can_be_typed_and_empties_it(path: str, text: str) -> None:
+    """She writes back what stood there before her slip: no piece is called None."""
+    plan = wool_plan()
+    assert read(plan, path, text) == read(plan, path, "")
+    assert not isinstance(read(plan, path, text), Problem)
+
+
 def test_unknown_places() -> None:
     """A path that the plan does not have is a KeyError, never a guess."""
     for path in ("water.tepid", "lots.z.mass", "scour.silk.hold", "stock.indigotin", "", "lots", "pins"):

@@ -8,9 +8,9 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.dips.rotation import Do
-from vatside.log.events.day import Event, StepDone
-from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.dips.rotation import Do, pieces
+from vatside.log.events.day import Event, StepDone, WaitEnded, WaitStarted
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.fold import State, fold
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, after
@@ -66,6 +66,16 @@ def test_the_board_says_that_the_vat_has_cooled(minutes: float, cool: bool) -> N
     assert ("warm it to 47 °C" in said) is cool
 
 
+@pytest.mark.parametrize(("left_out", "said"), [(0, ""), (1, "too cold by the clock")])
+def test_once_nobody_else_goes_in_it_may_cool(left_out: int, said: str) -> None:
+    """Every piece has had its dips and airs: warm is wanted only while one is still to go in."""
+    sheet = compute(wool_plan())
+    times = [piece.id for piece in pieces(wool_plan(), sheet) for _ in range(piece.dips)]
+    dips = [event for piece in times[left_out:] for event in (DipStarted(piece, 1), DipEnded(piece, 1))]
+    state = day(VatMade(), *dips, ReadingTaken(Reading(Amount(46, "degC"))))
+    assert in_short(state, sheet, later(state, 44)) == said
+
+
 @pytest.mark.parametrize(("done", "said"), [((), "read it first"), ((StepDone("dip.rotate"),), "")])
 def test_once_the_dips_are_done_it_may_cool(done: tuple[Event, ...], said: str) -> None:
     """Ticked by hand, no piece told of: nobody goes in any more, so neither reading nor warmth is asked for."""
@@ -96,6 +106,25 @@ def test_the_board_calls_for_the_reading_and_then_for_the_piece() -> None:
     assert (soon.do, late.do) == (Do.ENTER, Do.READ)
     assert late.piece == soon.piece
     assert "Nobody has looked at the vat for 1 h" in late.why
+
+
+def test_what_was_put_in_has_its_time_before_the_board_calls_for_the_reading() -> None:
+    """A bath that warms it for 25 minutes: rest for as long, then read; a wait ended early is waited for no more."""
+    cold = ReadingTaken(Reading(Amount(38, "degC")))
+    *before, made, wait = logged(
+        VatMade(), cold, CorrectionMade(remedy="by hand"), WaitStarted("w4", None, "Warm vat at work", 25)
+    )
+    begun = [*before, made, evolve(wait, at=made.at)]
+    state = fold(evolve(session(), plan=wool_plan(), entries=(*begun,)))
+    sheet = compute(state.plan)
+    soon, late = (next_move(state, sheet, later(state, minutes)) for minutes in (5, 26))
+    assert soon.do is Do.REST
+    assert soon.seconds == pytest.approx(20 * 60)
+    assert "Then read it" in soon.why
+    assert late.do is Do.READ
+    ended = evolve(wait, seq=5, at=later(state, 1), event=WaitEnded("w4"))
+    over = fold(evolve(session(), plan=wool_plan(), entries=(*begun, ended)))
+    assert next_move(over, sheet, later(over, 1)).do is Do.READ
 
 
 def test_a_vat_whose_pieces_are_all_done_is_out_of_order_no_more() -> None:

@@ -164,11 +164,11 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
 
 def _hindrance(desk: Desk, view: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
+    if view.call.do is Do.REST:
+        return Unsure(f"The vat rests {show_countdown(view.call.seconds)} more. e puts it in all the same.")
     first = dip_board.first_of_all(desk.state, desk.sheet, now)
     if first:
         return Unsure(f"{first[1]} {_first_key(first)}; e puts it in all the same.")
-    if view.call.do is Do.REST:
-        return Unsure(f"The vat rests {show_countdown(view.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
     by_id = {item.id: item for item in pieces}
     raised = dip_board.raise_first(desk.state, desk.sheet, pieces)

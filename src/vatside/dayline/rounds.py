@@ -335,7 +335,7 @@ def _cover(draft: Draft, by_id: Mapping[str, Step], tasks: Sequence[str], before
     cover = draft.add(by_id[COVER])
     after = tasks[-1] if tasks else before
     if after:
-        draft.link(after, cover, within=None)
+        draft.link(after, cover)
     return cover
 
 

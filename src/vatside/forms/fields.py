@@ -90,6 +90,7 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
     """
     row = field(plan, path)
     typed = text.strip()
+    typed = "" if typed.casefold() == empty_words(row) else typed
     if typed and row.clock:
         hour = read_hour(typed, now)
         return refused(row, hour.text) if isinstance(hour, Problem) else hour
@@ -110,6 +111,12 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
         if typed and not any(letter.isdigit() for letter in typed):
             return refused(row, f"“{typed}” is no depth; write {', '.join(depths())} or a percentage, such as 0.8 %")
     return read_row(row, typed, spoons=plan.spoons, base=lambda amount: base_value(plan, row, amount))
+
+
+def empty_words(row: Field) -> str:
+    """Give what a row shows while nothing stands in it; typed it means the same. None for a row that is never empty."""
+    usual = "none" if row.names else "usual" if row.optional and not row.pin else ""
+    return {"ready_by": "any time", OTHERS: "none"}.get(row.path, usual)
 
 
 def written(plan: Plan, row: Field) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from attrs import frozen
 
 from vatside.dayline.day_steps import ROTATE
-from vatside.dips.rotation import Do, Place
+from vatside.dips.rotation import Do, Place, pieces
 from vatside.log.events.vat import VatKept
 from vatside.log.state import State, happened
 from vatside.log.vat_account import standing_at
@@ -121,7 +121,7 @@ def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
     from vatside.outlook.vat_facts import cooling_of, setting_of  # late: as above
 
     wanted = setting_of(state, sheet)
-    if account.celsius >= _too_cold(wanted):
+    if account.celsius >= _too_cold(wanted) or not _some_to_go_in(state, sheet):
         return None
     from vatside.vat.interlocks import Vat  # late: as above
     from vatside.vat.warmth import warm_to
@@ -135,6 +135,12 @@ def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
         f"{down}; it works from {show_temperature(wanted.coolest)}.",
         holds_back=not any(_went_in_cold(item.celsius, wanted) for item in entered),
     )
+
+
+def _some_to_go_in(state: State, sheet: Sheet) -> bool:
+    """Tell whether a piece has dips to come, as far as planned."""
+    known = ((piece, state.dipping.pieces.get(piece.id)) for piece in pieces(state.plan, sheet, state.dipping.names))
+    return any(at is None or (at.place is not Place.DONE and at.dips < piece.dips) for piece, at in known)
 
 
 def _at_work(state: State) -> bool:

@@ -149,11 +149,6 @@ class Need:
         """For how many such days it lasts; without end if the day takes none."""
         return self.have / self.grams if self.grams > 0 else inf
 
-    @property
-    def short(self) -> float:
-        """What is missing for one day, g."""
-        return max(self.grams - self.have, 0.0)
-
 
 @frozen
 class HowMany:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from vatside.forms.field import Field, FormRow, Wrong
-from vatside.forms.fields import fields, written
+from vatside.forms.fields import empty_words, fields, written
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import likely
-from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Sheet, Stage
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, left, row, wrapped
@@ -93,9 +92,7 @@ def _hint(item: Field, plan: Plan, sheet: Sheet) -> str:
             return ""
     if item.kind in (Kind.HARDNESS, Kind.ALKALINITY):
         return _of_the_tap(item, plan)
-    if item.names:
-        return "none"
-    return {"ready_by": "any time", OTHERS: "none"}.get(item.path, "usual" if item.optional else "")
+    return empty_words(item)
 
 
 def _of_the_tap(item: Field, plan: Plan) -> str:
