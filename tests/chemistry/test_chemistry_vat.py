@@ -53,19 +53,20 @@ def test_no_dye_is_lost(name: str, grams: float, dye: float, leuco: float, oxyge
     """Blue and reduced indigo together stay the same, whatever reducer and air do."""
     before = evolve(stock(name, grams, dye), leuco=leuco)
     done = reduce(before, oxygen)
-    assert done.bath.indigotin + done.bath.leuco == pytest.approx(before.indigotin + before.leuco, rel=1e-12)
-    assert done.bath.indigotin >= 0
-    assert done.bath.leuco >= 0
+    assert done.indigotin + done.leuco == pytest.approx(before.indigotin + before.leuco, rel=1e-12)
+    assert done.indigotin >= 0
+    assert done.leuco >= 0
 
 
 @given(name=REDUCER_NAMES, grams=GRAMS, dye=GRAMS, oxygen=st.floats(0, 500))
 def test_electrons_balance(name: str, grams: float, dye: float, oxygen: float) -> None:
     """What the reducer gave is what indigo and oxygen took, each by its own count."""
-    done = reduce(stock(name, grams, dye), oxygen)
-    used = next((use.used_g for use in done.reducers), 0.0)
-    met_oxygen = (done.oxygen_used_mg - done.reoxidised_g / 262.2635 / 2 * 31998.8) / 1000
-    taken = done.reduced_g * substances.reducer_per_gram(name) + met_oxygen * substances.reducer_per_gram_oxygen(name)
-    assert used == pytest.approx(taken, abs=1e-6)
+    before, kind = stock(name, grams, dye), substances.REDUCERS[name]
+    done = reduce(before, oxygen)
+    used = (getattr(before, kind.total) - getattr(done, kind.total)) * kind.pure.molar_mass
+    met_oxygen = min(oxygen / 1000, getattr(before, kind.total) / kind.per_oxygen * 31.9988)
+    by_dye = done.leuco * 262.2635 * substances.reducer_per_gram(name)
+    assert used == pytest.approx(by_dye + met_oxygen * substances.reducer_per_gram_oxygen(name), abs=1e-6)
 
 
 @pytest.mark.parametrize("name", ["thiourea dioxide", "sodium dithionite", "ferrous sulfate heptahydrate"])
@@ -73,36 +74,39 @@ def test_just_enough_reduces_all(name: str) -> None:
     """The theory's amount of reducer reduces all the indigotin and leaves nothing over; half of it reduces half."""
     whole = reduce(stock(name, 10 * substances.reducer_per_gram(name)))
     half = reduce(stock(name, 5 * substances.reducer_per_gram(name)))
-    assert whole.unreduced_g == pytest.approx(0, abs=1e-9)
-    assert whole.reducers[0].left_g == pytest.approx(0, abs=1e-9)
-    assert half.reduced_g == pytest.approx(5)
+    assert whole.indigotin == pytest.approx(0, abs=1e-11)
+    assert getattr(whole, substances.REDUCERS[name].total) == pytest.approx(0, abs=1e-11)
+    assert half.leuco == pytest.approx(5 / 262.2635)
 
 
 def test_oxygen_goes_first() -> None:
     """128 mg of oxygen in 20 L takes 0.43 g of thiourea dioxide before any indigo is reduced."""
     bath = add_grams(add_grams(water_bath(20, 40), "thiourea dioxide", 0.4), "indigotin", 5)
     done = reduce(bath, 128.2)
-    assert done.reduced_g == 0
-    assert done.reducers[0].left_g == 0
-    assert done.oxygen_used_mg == pytest.approx(0.4 / 108.1195 * 31998.8)
+    assert done.leuco == 0
+    assert done.thiourea_dioxide == 0
+    assert done.sulfate == pytest.approx(0.4 / 108.1195)
 
 
 def test_air_without_reducer_turns_leuco_back() -> None:
     """A mole of oxygen turns two of leuco-indigo blue again, and gives the alkali back."""
-    done = reduce(Bath(1, leuco=0.01), 0.002 * 31998.8)
-    assert done.reoxidised_g == pytest.approx(0.004 * 262.2635)
-    assert done.bath.indigotin == pytest.approx(0.004)
-    assert done.alkali_used_g == pytest.approx(-0.004 * 39.9971)
-    assert done.oxygen_used_mg == pytest.approx(0.002 * 31998.8)
+    before = Bath(1, leuco=0.01, sodium=0.02)
+    done = reduce(before, 0.002 * 31998.8)
+    assert done.indigotin == pytest.approx(0.004)
+    assert done.leuco == pytest.approx(0.006)
+    was, now = solve(before), solve(done)
+    double_ion = was.leuco.di * before.leuco - now.leuco.di * done.leuco
+    assert now.hydroxide - was.hydroxide == pytest.approx(0.004 + double_ion, rel=0.01)
 
 
 @pytest.mark.parametrize("name", ["thiourea dioxide", "sodium dithionite"])
 def test_sulfur_ends_as_sulfite_by_indigo_and_as_sulfate_by_air(name: str) -> None:
     """No sulfur is lost: sulfite from indigo, sulfate from oxygen, the rest still reducer."""
-    before = stock(name, 20)
-    done = reduce(before, 200)
-    after = done.bath
-    assert done.sulfite_formed_mol == pytest.approx(after.sulfite)
+    before, kind = stock(name, 20), substances.REDUCERS[name]
+    after = reduce(before, 200)
+    by_air = 0.2 / 31.9988 * kind.per_oxygen * dict(kind.with_oxygen).get("sulfite", 0.0)
+    by_indigo = after.leuco * kind.per_indigotin * dict(kind.with_indigo)["sulfite"]
+    assert after.sulfite == pytest.approx(by_indigo + by_air)
     assert after.sulfate == pytest.approx(0.2 / 31.9988)
     sulfur = (2 * bath.dithionite + bath.thiourea_dioxide + bath.sulfite + bath.sulfate for bath in (before, after))
     assert next(sulfur) == pytest.approx(next(sulfur))
@@ -112,34 +116,36 @@ def test_sulfur_ends_as_sulfite_by_indigo_and_as_sulfate_by_air(name: str) -> No
 @pytest.mark.parametrize("oxygen", [0.0, 150.0])
 def test_the_liquor_loses_the_alkali_of_the_account(name: str, oxygen: float) -> None:
     """The charge balance knows no reactions, and still loses the hydroxide that they count."""
-    before = stock(name, 20)
+    before, kind = stock(name, 20), substances.REDUCERS[name]
     done = reduce(before, oxygen)
-    liquor = solve(done.bath)
+    liquor = solve(done)
     lost = (solve(before).hydroxide - liquor.hydroxide) * before.water_kg
-    double_ion = (liquor.leuco.di - liquor.leuco.acid) * done.bath.leuco
-    assert lost == pytest.approx(done.alkali_used_g / 39.9971 + double_ion, rel=1e-4)
+    double_ion = (liquor.leuco.di - liquor.leuco.acid) * done.leuco
+    counted = oxygen / 31998.8 * kind.hydroxide_oxygen + done.leuco * kind.hydroxide_mono
+    assert lost == pytest.approx(counted + double_ion, rel=1e-4)
 
 
 def test_copperas_takes_its_alkali_as_it_goes_in() -> None:
-    """Iron takes alkali when it settles and when it rusts: in all what the account says."""
+    """Iron takes alkali when it settles and when it rusts: in all what is counted for a mole of indigo."""
     before = add_grams(add_grams(water_bath(1, 50), "sodium hydroxide", 30), "indigotin", 10)
-    done = reduce(add_grams(before, "ferrous sulfate heptahydrate", 10 * 2.12005))
-    liquor = solve(done.bath)
+    name = "ferrous sulfate heptahydrate"
+    done = reduce(add_grams(before, name, 10 * 2.12005))
+    liquor = solve(done)
     lost = (solve(before).hydroxide - liquor.hydroxide) * before.water_kg
-    assert lost == pytest.approx(done.alkali_used_g / 39.9971 + liquor.leuco.di * done.bath.leuco, rel=1e-3)
+    counted = substances.REDUCERS[name].hydroxide_mono * done.leuco
+    assert lost == pytest.approx(counted + liquor.leuco.di * done.leuco, rel=1e-3)
 
 
 def test_reducers_are_used_in_turn() -> None:
     """With two reducers in a bath dithionite goes before thiourea dioxide."""
     done = reduce(add_grams(stock("thiourea dioxide", 5), "sodium dithionite", 5))
-    assert [use.name for use in done.reducers] == ["sodium dithionite", "thiourea dioxide"]
-    assert done.reducers[0].left_g == 0
-    assert done.reducers[1].left_g > 0
+    assert done.dithionite == 0
+    assert 0 < done.thiourea_dioxide < 5 / 108.1195
 
 
 def test_aired_out_nothing_reduces() -> None:
     """Stirred in air until blue a vat holds no leuco-indigo, no reducer and no sulfite, and lost no dye."""
-    live = reduce(stock("thiourea dioxide", 20)).bath
+    live = reduce(stock("thiourea dioxide", 20))
     spent = aerate(live)
     assert gives_off_sulfur_dioxide(live)
     assert not gives_off_sulfur_dioxide(spent)

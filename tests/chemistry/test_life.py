@@ -133,7 +133,7 @@ def test_no_stage_between_gives_off_more_than_is_said(water: str) -> None:
     bath = fill(water_bath(20, 47), CLASSES[water], 20)
     for name, grams in (("sodium hydroxide", 1.9), ("indigotin", 3.24), ("thiourea dioxide", 5.2)):
         bath = add_grams(bath, name, grams)
-    bath = reduce(bath, 150).bath
+    bath = reduce(bath, 150)
     bound = course(bath).sulfur_dioxide_ppm
     gone = spend(bath, SPENT, "sulfite")
     between = (spend(gone, share / 20) for share in range(21))

@@ -172,3 +172,12 @@ def test_lunch_is_on_the_day_of_the_class_though_something_is_done_on_the_eve() 
     pause = Hours(made, EIGHT - timedelta(hours=14)).lunch()
     assert pause is not None
     assert pause.earliest == 18 * 60  # from 18:00 on the eve to 12:00
+
+
+def test_the_vat_is_covered_before_everybody_goes_to_lunch() -> None:
+    """A caustic vat stands open with nobody at it for a quarter of an hour at most, however the day is laid."""
+    made = set_value(plan_of("cotton, 600 g, 10 pieces, medium", lunch=45), "ready_by", "2026-12-01T14:30")
+    made = evolve(made, place=evolve(made.place, lunch_from="16:30", lunch_to="17:30"))
+    day = day_of(made)
+    covered, last = day.laid.starts["dip.cover"], max(day.laid.starts[name] + 7 for name in day.needed.rounds)
+    assert 0 <= covered - last <= 15

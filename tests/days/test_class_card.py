@@ -15,6 +15,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from tests.clocks.virtual_clock import VirtualClock
+from tests.dayline.test_need import plan_of
 from tests.effort import examples
 from tests.log.makers import CREATED
 from tests.plan.plans import plan_of_lots, plan_with, wool_plan
@@ -23,10 +24,11 @@ from vatside.bench.day_line import QUICK, line_of
 from vatside.bench.desk import Desk
 from vatside.bench.keeping import Keeping
 from vatside.catalogue.load import cautions, fibres, methods
-from vatside.dayline.day_steps import DEFER, steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import clock_at, deeds
 from vatside.dayline.laid_day import lay_day
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.dayline.steps import DEFER
 from vatside.days.class_card import Handout, Weighed, handout
 from vatside.days.class_clock import class_day
 from vatside.days.class_pages import (
@@ -294,6 +296,21 @@ def test_the_tables_together_have_everything(tables: int) -> None:
             assert one.value * tables == pytest.approx(figure.value)
         else:
             assert one == figure
+
+
+def test_loads_of_the_one_pot_are_no_shares_of_a_table() -> None:
+    """1.2 kg of cotton takes four loads of the day's pot, laid one after the other: each is a whole pot for all."""
+    plan = plan_of("cotton, 1200 g, 12 pieces, medium")
+    for tables in (1, 4):
+        found = of(plan, tables)
+        fill, heat = (
+            next(line for line in found.doing if line.text.startswith(words)) for words in ("Fill the pot", "Lower")
+        )
+        assert "Fill the pot with 7.5 L" in fill.text
+        assert "in a pot of this size" not in heat.wait
+        assert weighed(found, "Soda ash a bath").each == "9.0 g (2 3/4 tsp)"
+        assert weighed(found, "Water to wet out").each == ("24 L" if tables == 1 else "6 L")
+        assert any("4 loads, for all tables together" in line for line in found.uneven) is (tables > 1)
 
 
 def test_only_what_is_measured_out_stands_in_the_tables() -> None:
@@ -751,7 +768,7 @@ def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     (line,) = found.dips
     assert line.pieces == "2"
     assert line.lot == "Cotton cloth, Lot 2 and 6 more lots"
-    assert found.uneven == ()
+    assert not [line for line in found.uneven if line.startswith("Pieces")]
 
 
 def test_a_day_that_is_to_be_done_by_an_hour_of_today_is_a_day_of_today() -> None:

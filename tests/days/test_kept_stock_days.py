@@ -28,6 +28,7 @@ from vatside.log.state import Session
 from vatside.log.words.day import words
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.starter import starter_plan
+from vatside.recipe.kept import in_jar
 from vatside.shelf.cost import day_cost
 from vatside.shelf.events import ItemBought
 from vatside.storage.codec import DAY_LOG, plan_from_json, plan_to_json
@@ -236,8 +237,9 @@ def test_jars_stand_in_the_list_until_they_are_taken(tmp_path: Path) -> None:
     paths[2].write_text('{"stock.others"')
     (found,) = kept_stock.standing_stocks(paths)
     assert found.path == paths[0]
-    assert found.litres == pytest.approx(0.6045, rel=1e-3)
-    assert found.strength == pytest.approx(9.92, rel=1e-3)
+    jar = in_jar(evolve(found.plan, stock_kept=found.stock))
+    assert jar.litres == pytest.approx(0.6045, rel=1e-3)
+    assert jar.strength == pytest.approx(9.92, rel=1e-3)
 
 
 def test_a_day_that_only_has_the_jar_at_hand_is_not_begun() -> None:

@@ -28,6 +28,7 @@ from vatside.log.fold import fold, history
 from vatside.log.state import Session
 from vatside.plan.measures import total_grams
 from vatside.plan.plan import Dosing, Form, Pin, Plan
+from vatside.plan.sheet import Sheet
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.units import Amount
@@ -193,6 +194,16 @@ def test_a_vat_with_dye_left_is_remade_at_its_strength() -> None:
     day = Played(evolve(wool_plan(), kept=kept_vat(litres=15, indigotin_g=3)))
     plan = repeat(day.session, [STRENGTH])
     assert compute(plan).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=0.01)
+
+
+def test_as_many_dips_are_no_difference() -> None:
+    """Six that may turn out to be five are planned as six: nothing goes from one number to another."""
+    plan = wool_plan()
+    sheet = compute(plan)
+    fewer = (evolve(item, fewest=item.value - 1) if item.id.endswith(".dips") else item for item in sheet.figures)
+    dips = round(sheet.value(f"dip.{plan.lots[0].id}.dips"))
+    lines = dict(before_and_after(sheet, Sheet(tuple(fewer), ()), plan.lots))
+    assert lines[f"Dips of Wool skeins {dips - 1} to {dips}"] is False
 
 
 def test_before_and_after_say_what_would_show() -> None:

@@ -16,7 +16,7 @@ from vatside.dips.run import COOLS, Warmth, hob_minutes, run
 from vatside.dips.uptake import Tank
 from vatside.plan.plan import Dosing, Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.cooling import BY_KETTLE_C
+from vatside.recipe.cooling import KETTLE_C
 from vatside.recipe.sizing import size_of
 
 
@@ -156,7 +156,7 @@ def test_warming_it_again_by_hand() -> None:
     Or 15 x 8.6 / (95 - 40.4) = 2.4 L of kettle water in place of as much liquor.
     """
     assert hob_minutes(15, 8.6, 1.5) == pytest.approx(7.5, abs=0.05)
-    assert pytest.approx(2.4, abs=0.05) == 15 * 8.6 / (BY_KETTLE_C - 40.4)
+    assert pytest.approx(2.4, abs=0.05) == 15 * 8.6 / (KETTLE_C - 40.4)
 
 
 def test_fifty_grams_of_powder() -> None:

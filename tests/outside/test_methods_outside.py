@@ -47,7 +47,7 @@ def tap(litres: float, t_C: float, **grams: float) -> Bath:
     bath = fill(water_bath(litres, t_C), CLASSES["medium"], litres)
     for name, much in grams.items():
         bath = add_grams(bath, name.replace("__", " "), much)
-    return reduce(bath).bath
+    return reduce(bath)
 
 
 @pytest.mark.parametrize(("soda", "fresh", "spent"), [(2, 9.99, 9.69), (5, 10.37, 10.22), (8, 10.52, 10.40)])
@@ -94,7 +94,7 @@ def test_lime_over_the_life_of_a_vat_of_thiourea_dioxide(water: str, lime: float
     bath = fill(water_bath(20, 45), CLASSES[water], 20)
     for name, grams in (("indigotin", 4), ("calcium hydroxide", lime), ("thiourea dioxide", 6)):
         bath = add_grams(bath, name, grams)
-    bath = reduce(bath).bath
+    bath = reduce(bath)
     assert solve(bath).pH == pytest.approx(fresh, abs=0.08)
     assert solve(spend(bath, SPENT)).pH == pytest.approx(spent, abs=0.12)
 
@@ -278,7 +278,7 @@ def test_a_fermentation_is_set_where_life_bears_it(own: PhreeqPython, water: str
 def test_dye_that_life_reduces_takes_alkali_once_it_does() -> None:
     """Half a mole of starch a mole of indigotin gives one of lactic acid, and the ion takes another hydroxide."""
     blue = add_grams(add_grams(water_bath(1, 35), "indigotin", 1), "fermentable starch", 1)
-    again = not_begun(reduce(add_grams(blue, "sodium carbonate", 2)).bath)
+    again = not_begun(reduce(add_grams(blue, "sodium carbonate", 2)))
     assert again.indigotin == pytest.approx(blue.indigotin)
     assert again.starch == pytest.approx(blue.starch)
     assert again.strong_anions == pytest.approx(0, abs=1e-12)

@@ -174,7 +174,7 @@ def recipe(litres: float, t_C: float, oxygen_mg: float = 0.0, **grams: float) ->
     bath = water_bath(litres, t_C)
     for name, amount in grams.items():
         bath = add_grams(bath, name.replace("_", " "), amount)
-    return reduce(bath, oxygen_mg).bath
+    return reduce(bath, oxygen_mg)
 
 
 class TestKnecht:

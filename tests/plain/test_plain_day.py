@@ -137,3 +137,13 @@ def test_nobody_begins_before_the_hour_that_is_named(file: Path, capsys: pytest.
     run_day([str(file), "--from", "10:00", "--json"], standing())
     told = json.loads(capsys.readouterr().out)
     assert min(step["start"] for step in told["steps"]) >= "2026-12-01T10:00"
+
+
+def test_how_late_a_step_may_begin_stands_below_that_step(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of several steps in a row each has its own hour, as in the data."""
+    assert run_day([str(file), "--json"], standing()) == 0
+    steps = json.loads(capsys.readouterr().out)["steps"]
+    assert run_day([str(file)], standing()) == 0
+    said = capsys.readouterr().out.splitlines()
+    late = [(said[i - 1][:5], line[-5:]) for i, line in enumerate(said) if line.strip().startswith("at the latest")]
+    assert late == [(step["start"][11:16], step["latest"][11:16]) for step in steps if step["latest"] > step["start"]]

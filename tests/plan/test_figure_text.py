@@ -136,3 +136,11 @@ def test_other_units_keep_their_digits() -> None:
 def test_workings_show_the_numbers_that_went_in(figure: str, inputs: list[float]) -> None:
     """Each working lists what the formula took, in its own units, so that it can be checked on paper."""
     assert [item.value for item in compute(hand_plan())[figure].working.inputs] == pytest.approx(inputs, rel=5e-4)
+
+
+@pytest.mark.parametrize("typed", ["0 d", "0 min", "0 h"])
+def test_no_time_at_all_is_one_number(typed: str) -> None:
+    """A vat that is not kept is kept for as she set it, and not for 0 min beside a "set 0 d"."""
+    plan = hand_with(finish__keep=typed)
+    found = figure_text(compute(plan)["finish.keep"], plan)
+    assert (found.main, found.marks) == (typed, (f"set {typed}",))

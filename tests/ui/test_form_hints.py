@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
+from tests.ui.hands import Bench
 
 from vatside.forms.field import FormRow
 from vatside.plan.paths import OTHERS
@@ -71,3 +72,13 @@ def test_choices_that_begin_alike_are_told_apart_where_they_are_cut(width: int) 
     assert len(set(cut)) == 3
     assert all(cells(text) <= width for text in cut)
     assert cut_choice(names[2], names, 8) == "slaked…"
+
+
+@pytest.mark.parametrize(("width", "whole"), [(120, False), (140, True)])
+async def test_a_wide_screen_gives_the_form_its_share(bench: Bench, width: int, whole: bool) -> None:
+    """With room for all three the powder's name is not cut; at 120 columns the steps need theirs."""
+    async with bench(size=(width, 40)) as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        assert ("natural indigo powder" in hands.screen) is whole
+        assert "natural indigo" in hands.screen

@@ -108,7 +108,3 @@ class OnceMore:
         yes = self._what is not None and self._what == what and now < self._until
         self._what, self._until = (None, 0.0) if yes else (what, now + self._seconds)
         return yes
-
-    def forget(self) -> None:
-        """Ask about nothing any more."""
-        self._what = None

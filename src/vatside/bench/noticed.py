@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from vatside.log.state import State
 from vatside.log.vat_account import shown_minute
 from vatside.log.waits import Moment
 from vatside.outlook.vat_order import vat_notices
+from vatside.plan.batches import baths
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Sheet
+from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight
 
 MARKED = 4.0
 """Seconds for which a figure that just changed carries a mark."""
@@ -64,9 +65,24 @@ class Noticed:
 
     def at(self, state: State, sheet: Sheet, now: Moment) -> tuple[Notice, ...]:
         """Give it: of the plan, and of the live vat as it was read and as it stands by the clock."""
-        if state.tending.account is None:
+        if state.tending.account is None and not state.waits:
             return sheet.notices
         known, minute = self._known, shown_minute(state, now)
         if known is None or known[0] is not state or known[1] is not sheet or known[2] != minute:
-            known = self._known = (state, sheet, minute, (*vat_notices(state, sheet, now), *sheet.notices))
+            known = self._known = (state, sheet, minute, self._worked_out(state, sheet, now))
         return known[3]
+
+    @staticmethod
+    def _worked_out(state: State, sheet: Sheet, now: Moment) -> tuple[Notice, ...]:
+        vat = () if state.tending.account is None else vat_notices(state, sheet, now)
+        return (*vat, *_left_running(state), *sheet.notices)
+
+
+def _left_running(state: State) -> Iterator[Notice]:
+    """Waits of a scour bath that the plan no longer has: they are hers to end, for its pot may be hot."""
+    keys = {bath.key for bath in baths(state.plan)}
+    for wait in state.waits:
+        stage, key, *_ = f"{wait.step or ''}..".split(".")
+        if stage == Stage.SCOUR.value and key not in keys:
+            text = f"“{wait.label}” still runs, and the plan no longer has its bath: once the pot is off, end it too"
+            yield Notice(Stage.SCOUR, Weight.CARE, f"{text} (its number, then e).")

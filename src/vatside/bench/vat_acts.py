@@ -8,15 +8,16 @@ from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
 from vatside.chemistry.reducers import REDUCERS
+from vatside.dayline.rounds import BETWEEN
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import RAISED, grams, is_raising
 from vatside.log.events import vat as events
-from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
+from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, WaitEnded, WaitExtended
+from vatside.log.events.vat import VatToppedUp
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
-from vatside.outlook.hand_acts import RAISE
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import (
     VAT_STARTS,
@@ -83,7 +84,7 @@ def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
         return ()
     if step_id == WARMED and not state.tending.topped_up:
         return (events.CorrectionMade(remedy="warm", warmed_to=Amount(sheet.value("vat.temperature"), "degC")),)
-    if step_id == RAISE and "dip.alkali" in sheet:
+    if step_id == BETWEEN and "dip.alkali" in sheet:
         amount = Amount(weighable(sheet["dip.alkali"].value), "g")
         return (events.CorrectionMade(remedy=RAISED, material="alkali", amount=amount),)
     if step_id == READY and account.asleep:
@@ -102,7 +103,7 @@ def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     if step_id == OXIDISED:
         spent = happened(state, events.VatSpent)
         return _spent_undone(state, spent[-1]) if spent and not acid_given(state) else ()
-    if step_id == RAISE:
+    if step_id == BETWEEN:
         return tuple(Undone(entry.seq) for entry in happened(state, events.CorrectionMade) if is_raising(entry.event))
     topped = happened(state, VatToppedUp)
     if topped:

@@ -161,12 +161,10 @@ def _facts_in(place: str, item: object) -> Iterator[str]:
 
 
 def _fact_problems(place: str, fact: Fact) -> Iterator[str]:
-    low = fact.value if fact.low is None else fact.low
-    high = fact.value if fact.high is None else fact.high
-    if not low <= fact.value <= high:
-        yield f"{place}: {fact.value} is not between {low} and {high}"
-    if low < 0:
-        yield f"{place}: {low} is less than nothing"
+    if not fact.lowest <= fact.value <= fact.highest:
+        yield f"{place}: {fact.value} is not between {fact.lowest} and {fact.highest}"
+    if fact.lowest < 0:
+        yield f"{place}: {fact.lowest} is less than nothing"
 
 
 LONGEST = 200_000

@@ -18,6 +18,16 @@ class Fact:
     high: float | None = None
 
     @property
+    def lowest(self) -> float:
+        """Where the range begins; the value itself without one."""
+        return self.value if self.low is None else self.low
+
+    @property
+    def highest(self) -> float:
+        """Where the range ends."""
+        return self.value if self.high is None else self.high
+
+    @property
     def spread(self) -> float:
         """The larger share by which the range leaves the value; 0 without a range."""
         ends = (end for end in (self.low, self.high) if end is not None and self.value)

@@ -54,16 +54,14 @@ def alkali_for_pH(
     return _amount(lambda grams: target_pH - with_grams(grams), most, charge * a_gram, bath, -1 / (steep * a_gram))
 
 
-def acid_for_pH(
-    bath: Bath, target_pH: float, acid: Acid, temperature_C: float | None = None, *, chalk: bool = False
-) -> float:
-    """Give the vinegar (mL of 5 %) or citric acid (g) that lowers a bath to a pH, at its own or another temperature.
+def acid_for_pH(bath: Bath, target_pH: float, acid: Acid) -> float:
+    """Give the vinegar (mL of 5 %) or citric acid (g) that lowers a bath to a pH at its own temperature.
 
     0 when the pH is there already; lime at the bottom is dissolved and counted. Raises `Dangerous` when dithionite or
     thiourea dioxide is still about and the target lies below 9, `CannotReach` when no amount of the acid does it, and
     `OutOfRange` as `vatside.chemistry.liquor.solve`. [HarnedEhlers1933] [BatesPinching1949]
     """
-    now = solve(bath, temperature_C, chalk=chalk)
+    now = solve(bath)
     if now.pH <= target_pH:
         return 0.0
     if target_pH < LOWEST_LIVE_PH and gives_off_sulfur_dioxide(bath):
@@ -72,17 +70,16 @@ def acid_for_pH(
             "stir it in the air until it is blue and stays blue, then add the acid."
         )
 
-    def with_acid(amount: float) -> float:
-        sour = add_vinegar(bath, amount) if acid == "vinegar" else add_grams(bath, acid, amount)
-        return solve(sour, temperature_C, chalk=chalk).pH
+    def soured(amount: float) -> float:
+        return solve(with_acid(bath, acid, amount)).pH
 
     most = MOST_VINEGAR * bath.water_kg if acid == "vinegar" else _most_grams(bath, acid)
-    lowest = with_acid(most)
+    lowest = soured(most)
     if lowest > target_pH:
         raise CannotReach(f"{acid.capitalize()} brings this bath down to pH {lowest:.1f}, not to {target_pH:g}.")
-    charge, steep = lacking(bath, target_pH, now, chalk=chalk)
+    charge, steep = lacking(bath, target_pH, now)
     a_mole = _that_meets(bath.water_kg, acid)
-    return _amount(lambda amount: with_acid(amount) - target_pH, most, -charge * a_mole, bath, -1 / (steep * a_mole))
+    return _amount(lambda amount: soured(amount) - target_pH, most, -charge * a_mole, bath, -1 / (steep * a_mole))
 
 
 def bicarbonate_for_pH(bath: Bath, target_pH: float, most_g: float) -> float:

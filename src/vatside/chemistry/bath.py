@@ -17,7 +17,7 @@ from attrs import Attribute, evolve, field, fields_dict, frozen
 from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
 from vatside.chemistry.heat import mix_temperature, water_mass
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import LYE, VINEGAR_STRENGTH, VINEGAR_WATER, moles, substance
+from vatside.chemistry.substances import VINEGAR_STRENGTH, VINEGAR_WATER, moles, substance
 from vatside.chemistry.water import HIGHEST_C, LOWEST_C
 
 
@@ -139,56 +139,19 @@ def add_vinegar(bath: Bath, millilitres: float) -> Bath:
     return evolve(sour, water_kg=bath.water_kg + VINEGAR_WATER * millilitres / 1000)
 
 
-@frozen
-class ReducerUse:
-    """What became of one reducer."""
-
-    name: str
-    used_g: float
-    left_g: float
-
-
-@frozen
-class Reduction:
-    """A bath after its reducer has done what it can, and the account of it."""
-
-    bath: Bath
-    reduced_g: float
-    """Indigotin turned into leuco-indigo."""
-    unreduced_g: float
-    """Indigotin still blue."""
-    reoxidised_g: float
-    """Leuco-indigo, as indigotin, that oxygen turned back because no reducer was left."""
-    oxygen_used_mg: float
-    reducers: tuple[ReducerUse, ...]
-    alkali_used_g: float
-    """Sodium hydroxide, or its equivalent, used up to the single leuco ion; for copperas with what its iron takes."""
-    sulfite_formed_mol: float
-
-
-def reduce(bath: Bath, oxygen_mg: float = 0.0) -> Reduction:
+def reduce(bath: Bath, oxygen_mg: float = 0.0) -> Bath:
     """Let the reducers of a bath use up oxygen (mg in the whole bath), then reduce its indigotin [Reactions].
 
     Indigotin and leuco-indigo together stay the same number of moles. Oxygen that finds no reducer turns leuco-indigo
-    back. Raises `OutOfRange` for oxygen below zero.
+    back, two moles for each. Raises `OutOfRange` for oxygen below zero.
     """
     require_not_negative("oxygen", oxygen_mg, "mg")
     oxygen = oxygen_mg / 1000 / _mass("oxygen")
-    aired, by_oxygen = _use_up(bath, oxygen, "oxygen")
-    aired, back = _turn_back(aired, oxygen - sum(by_oxygen.values()))
-    after, by_indigo = _use_up(aired, aired.indigotin, "indigo")
-    reduced = sum(by_indigo.values())
-    after = evolve(after, indigotin=aired.indigotin - reduced, leuco=aired.leuco + reduced)
-    return Reduction(
-        bath=after,
-        reduced_g=reduced * _mass("indigotin"),
-        unreduced_g=after.indigotin * _mass("indigotin"),
-        reoxidised_g=back * _mass("indigotin"),
-        oxygen_used_mg=(sum(by_oxygen.values()) + back / 2) * _mass("oxygen") * 1000,
-        reducers=_uses(bath, after),
-        alkali_used_g=(_hydroxide(by_oxygen, by_indigo) - back) * _mass(LYE),
-        sulfite_formed_mol=after.sulfite - bath.sulfite,
-    )
+    aired, met = _use_up(bath, oxygen, "oxygen")
+    back = min(aired.leuco, 2 * max(oxygen - met, 0.0))
+    blue, leuco = aired.indigotin + back, aired.leuco - back
+    after, reduced = _use_up(aired, blue, "indigo")
+    return evolve(after, indigotin=blue - reduced, leuco=leuco + reduced)
 
 
 def not_begun(bath: Bath) -> Bath:
@@ -211,42 +174,20 @@ def not_begun(bath: Bath) -> Bath:
     return bath
 
 
-def _hydroxide(by_oxygen: dict[str, float], by_indigo: dict[str, float]) -> float:
-    """Give the moles of hydroxide used by the moles of oxygen and indigo that each reducer met."""
-    return sum(
-        by_oxygen[name] * kind.hydroxide_oxygen + by_indigo[name] * kind.hydroxide_mono
-        for name, kind in REDUCERS.items()
-    )
-
-
-def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> tuple[Bath, dict[str, float]]:
-    """Let the reducers in turn meet moles of oxygen or indigo; give the bath and the moles each of them met."""
-    met: dict[str, float] = {}
-    for name, kind in REDUCERS.items():
+def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> tuple[Bath, float]:
+    """Let the reducers in turn meet moles of oxygen or indigo; give the bath, and the moles that they met."""
+    all_met = 0.0
+    for kind in REDUCERS.values():
         need = kind.per_oxygen if partner == "oxygen" else kind.per_indigotin
         products = kind.with_oxygen if partner == "oxygen" else kind.with_indigo
-        there = getattr(bath, kind.total)
-        used = min(there, need * wanted)
-        met[name] = used / need
+        used = min(getattr(bath, kind.total), need * wanted)
         if not used:
             continue
-        wanted = max(wanted - met[name], 0.0)
-        made = ((product, count * used) for product, count in products)
-        bath = changed(bath, ((kind.total, -used), *made))
-    return bath, met
-
-
-def _turn_back(bath: Bath, oxygen: float) -> tuple[Bath, float]:
-    """Let moles of oxygen turn leuco-indigo back into indigotin, two for each; give the bath and the moles turned."""
-    back = min(bath.leuco, 2 * max(oxygen, 0.0))
-    return evolve(bath, leuco=bath.leuco - back, indigotin=bath.indigotin + back), back
-
-
-def _uses(before: Bath, after: Bath) -> tuple[ReducerUse, ...]:
-    rows = ((name, getattr(before, c.total), getattr(after, c.total)) for name, c in REDUCERS.items())
-    return tuple(
-        ReducerUse(name, (first - last) * _mass(name), last * _mass(name)) for name, first, last in rows if first
-    )
+        met = used / need
+        all_met += met
+        wanted = max(wanted - met, 0.0)
+        bath = changed(bath, ((kind.total, -used), *((product, count * used) for product, count in products)))
+    return bath, all_met
 
 
 def gives_off_sulfur_dioxide(bath: Bath) -> bool:

@@ -90,7 +90,7 @@ class BufferedVat:
             (BAKING_SODA, self.baking_soda_g + baking_g),
         ):
             bath = add_grams(bath, name, grams)
-        return reduce(bath, OXYGEN_MG * self.litres).bath
+        return reduce(bath, OXYGEN_MG * self.litres)
 
 
 @frozen

@@ -28,7 +28,7 @@ from typing import Literal
 
 from attrs import frozen
 
-from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
+from vatside.chemistry.errors import OutOfRange, require_not_negative
 from vatside.chemistry.rates import CALORIE, Decay, FirstOrder, HalfLives, Sour
 
 
@@ -296,13 +296,12 @@ _GAS_CONSTANT = 8.314463
 """L kPa/(mol K), by definition."""
 
 
-def hydrogen_of(name: str, grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
+def hydrogen_of(name: str, grams: float) -> float:
     """Give the litres of hydrogen, dry, that a pure reducer gives off once no indigo takes it [Reactions].
 
-    0.374 L a gram of zinc at 25 degrees C: such a vat is kept under no tight lid and near no flame. Raises `OutOfRange`
-    for what is no reducer, an amount below zero or no pressure.
+    At 25 degrees C and 101.325 kPa; 0.374 L a gram of zinc: such a vat is kept under no tight lid and near no flame.
+    Raises `OutOfRange` for what is no reducer or an amount below zero.
     """
     require_not_negative(f"amount of {name}", grams, "g")
-    require_positive("air pressure", pressure_kPa, "kPa")
     kind = reducer(name)
-    return kind.hydrogen * grams / kind.pure.molar_mass * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa
+    return kind.hydrogen * grams / kind.pure.molar_mass * _GAS_CONSTANT * 298.15 / 101.325

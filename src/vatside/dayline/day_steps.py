@@ -19,15 +19,7 @@ from vatside.dayline.step_words import (
     sour_words,
     warm_after,
 )
-from vatside.dayline.steps import (
-    DEFER,
-    Setting,
-    Step,
-    caution,
-    is_needed,
-    lid_words,
-    make,
-)
+from vatside.dayline.steps import Setting, Step, is_needed, lid_words, make
 from vatside.plan.batches import Bath, batches, baths
 from vatside.plan.measures import method_of, plant_after
 from vatside.plan.plan import Plan
@@ -75,10 +67,8 @@ def _handling(plan: Plan, sheet: Sheet, item: StepTemplate) -> float:
     return sheet.value("dip.hands") * (_works(plan, sheet, item) / minutes if minutes else 0.0)
 
 
-__all__ = ["DEFER", "caution", "steps"]
-
-JAR, STOCK_IN = "vat.jar", "vat.stock_in"
-"""The steps that look at a kept stock, and that bring a stock in."""
+STOCK_IN = "vat.stock_in"
+"""The step that brings a stock in: with it a vat begins to live."""
 
 
 def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:

@@ -11,7 +11,7 @@ from datetime import timedelta
 
 from attrs import frozen
 
-from vatside.dayline.held_day import WORTH_SAYING, away, end_words
+from vatside.dayline.held_day import away, end_words
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
@@ -92,8 +92,6 @@ class Stop:
     at: int
     end: int
     name: str
-    wished: int | None = None
-    """When it was to begin at the earliest; None where nothing is known of it any more."""
     latest: int | None = None
     """When it is to begin at the latest; None for one that stands."""
 
@@ -101,7 +99,7 @@ class Stop:
 def stops(day: LaidDay) -> tuple[Stop, ...]:
     """Every stop that is not over, in their order."""
     planned = [
-        Stop(begin, begin + pause.minutes, LUNCH, pause.earliest or None, pause.latest)
+        Stop(begin, begin + pause.minutes, LUNCH, pause.latest)
         for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)
         if has_more(day)
     ]
@@ -117,10 +115,8 @@ LUNCH, BREAK, AWAY, NIGHT = "Lunch", "Break", "Nobody is there", "Night"
 
 
 def stop_words(day: LaidDay, stop: Stop) -> str:
-    """`Lunch until 13:29, 14 min later than wanted`."""
-    later = stop.at - stop.wished if stop.wished is not None else 0
-    shift = f", {show_minutes(later)} later than wanted" if later >= WORTH_SAYING else ""
-    return f"{stop.name} until {clock_at(day, stop.end)}{shift}"
+    """`Lunch until 13:29`."""
+    return f"{stop.name} until {clock_at(day, stop.end)}"
 
 
 def acts(to_do: Sequence[Deed]) -> tuple[Act, ...]:

@@ -21,6 +21,8 @@ from vatside.dips.rotation import Piece, Place, Standing
 
 #: Entries that are this near to each other, minutes, follow without a gap.
 NO_GAP = 0.5
+#: Minutes that a caustic vat stands open at most after its last dip, so not over lunch: ours.
+OPEN = 15
 
 
 @frozen
@@ -188,6 +190,7 @@ def rounds(dips: Sequence[Entry], most: int) -> tuple[Round, ...]:
 
 
 BETWEEN, WET, COVER = "dip.protein_first", "dip.wet", "dip.cover"
+"""The step that raises the pH between protein and plant fibres, the one that wets, and the one that covers the vat."""
 
 
 @frozen
@@ -334,7 +337,7 @@ def _cover(draft: Draft, by_id: Mapping[str, Step], tasks: Sequence[str], before
     cover = draft.add(by_id[COVER])
     after = tasks[-1] if tasks else before
     if after:
-        draft.link(after, cover, within=None)
+        draft.link(after, cover, within=OPEN)
     return cover
 
 

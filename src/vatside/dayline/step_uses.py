@@ -11,6 +11,7 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials, steps_of
 from vatside.dayline.day_steps import steps
+from vatside.dayline.steps import BLANK
 from vatside.plan.batches import baths
 from vatside.plan.measures import ROLES, method_of, powder
 from vatside.plan.paths import set_value
@@ -20,7 +21,6 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 
 _OF_A_BATH = re.compile(r"((?:scour|finish)\.[\w-]+)\.([a-z_]+)(?:\.\d+)?")
-_BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 _KEYS = {"pigment": "indigo", "citric": "citric-acid", "feed": "reducer"}
 """Last parts of figure ids that name a powder by another word than its role."""
 
@@ -98,9 +98,8 @@ def as_gone_in(done: Iterable[str], old: Plan, new: Plan) -> Plan:
 
 
 def _as_weighed(value: float, unit: str) -> Amount:
-    return (
-        Amount(float(f"{1000 * value:.3g}"), "mL") if unit == "L" and value < 1 else Amount(float(f"{value:.3g}"), unit)
-    )
+    value, unit = (1000 * value, "mL") if unit == "L" and value < 1 else (value, unit)
+    return Amount(float(f"{value:.3g}"), unit)
 
 
 def _gone_in(plan: Plan, done: Iterable[str]) -> Iterator[str]:
@@ -116,7 +115,7 @@ def _gone_in(plan: Plan, done: Iterable[str]) -> Iterator[str]:
 def figures_in(plan: Plan, step: str) -> Iterator[str]:
     """Give the ids of the figures that a step's sentence names, in its order."""
     template = _template(plan, step)
-    for blank in dict.fromkeys(_BLANK.findall(template.text) if template else ()):
+    for blank in dict.fromkeys(BLANK.findall(template.text) if template else ()):
         if template and blank == "agents":
             yield from _agents(plan, template.prefix)
         elif template:

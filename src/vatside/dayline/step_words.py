@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from vatside.catalogue.load import cautions, materials
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS
-from vatside.dayline.steps import amount_words, fill, has, lid_words, opening, ties, wet_from
+from vatside.dayline.steps import amount_words, fill, lid_words, opening, ties, wet_from
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, Bath
 from vatside.plan.figure_text import plain
@@ -45,7 +45,7 @@ def dye_words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "gentle_open": opening(*(lot.form for lot in gentle)),
         "wet_from": wet_from(plan),
         "label": _label(plan, sheet),
-        "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
+        "vinegar_is": _how_sure(sheet["finish.vinegar"]) if "finish.vinegar" in sheet else "",
         "soda_end": _soda_end(sheet),
         "smaller": _smaller(sheet),
         "sludge_of": _sludge_of(plan),
@@ -57,10 +57,8 @@ def _label(plan: Plan, sheet: Sheet) -> str:
     """Give the label of the jar by the plan alone; empty where nothing stays in it."""
     if not sheet.value("stock.left", 0.0):
         return ""
-
-    return "; ".join(
-        label(plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), made_of_kept(plan, sheet))
-    )
+    left, strength = sheet.value("stock.left"), sheet.value("stock.left_strength")
+    return "; ".join(label(plan, left, strength, made_of_kept(plan, sheet)))
 
 
 def _sludge_of(plan: Plan) -> str:

@@ -13,9 +13,10 @@ from attrs import field, frozen
 from vatside.catalogue.load import cautions
 from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.reducers import REDUCERS
+from vatside.plan.blend import UNSCOURED
 from vatside.plan.figure_text import as_told, figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
-from vatside.plan.plan import Condition, Form, Lot, Plan
+from vatside.plan.plan import Form, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.units import show_count
 
@@ -85,7 +86,7 @@ NOTHING_L = 0.0005
 MOMENT_MIN = 0.5
 """Less on the hob than this is told in seconds, as its wait is, and waits for no hob: a kettle does it too. Ours."""
 
-_BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
+BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
 
 def amount_words(figure: Figure, plan: Plan) -> str:
@@ -102,7 +103,7 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     taps = [(sheet[f"{prefix}{tap}"], tap) for tap in ("hot", "cold")]
     parts = [f"{amount_words(figure, plan)} {tap}" for figure, tap in taps if as_told(figure) > NOTHING_L]
     drawn = " and ".join(parts) or "none"
-    if not has(sheet, f"{prefix}kettle"):
+    if f"{prefix}kettle" not in sheet:
         return drawn
     minutes = sheet.value(f"{prefix}kettle")
     if minutes < MOMENT_MIN:
@@ -124,10 +125,6 @@ def opening(*forms: Form) -> str:
     return " and ".join(dict.fromkeys(_OPENS.get(form, "open every fold") for form in forms))
 
 
-UNSCOURED = (Condition.READY, Condition.RINSED)
-"""What comes so goes through no bath."""
-
-
 def wet_from(plan: Plan) -> str:
     """Say what the pieces are still wet from before the dips."""
     return "the wetting out" if all(lot.condition in UNSCOURED for lot in plan.lots) else "the scour"
@@ -137,11 +134,6 @@ def stage_name(stage: Stage, steps: Iterable[Step]) -> str:
     """Name a stage by its steps: a scour without a bath is only a wetting out."""
     without = stage is Stage.SCOUR and not any(step.stage is stage and ".hold." in f"{step.id}." for step in steps)
     return "Wet out" if without else stage.value.capitalize()
-
-
-def has(sheet: Sheet, figure_id: str) -> bool:
-    """Tell whether a sheet holds a figure."""
-    return figure_id in sheet
 
 
 def fill(template: str, sheet: Sheet, plan: Plan, **words: str) -> str:
@@ -158,7 +150,7 @@ def fill(template: str, sheet: Sheet, plan: Plan, **words: str) -> str:
         except KeyError:
             return "–"
 
-    return _BLANK.sub(blank, template)
+    return BLANK.sub(blank, template)
 
 
 DEFER = "Read the supplier's safety sheet; local rules and licensed practice come first."
@@ -174,7 +166,7 @@ def caution(caution_id: str, *here: str) -> Caution:
 def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
     """Say how warm the water may be that lye goes into: at the stock jug and jar, elsewhere the jug alone."""
     ceiling = plain(method_of(plan).stock.ceiling.value, "degC")
-    if stage is not Stage.STOCK or not has(sheet, "stock.rise"):
+    if stage is not Stage.STOCK or "stock.rise" not in sheet:
         return (f"The jug: plastic, cold water, and never above {ceiling} once the lye is in.",)
     warmest, rise = (plain(sheet.value(name), unit) for name, unit in (("stock.warmest", "degC"), ("stock.rise", "K")))
     if not sheet.value("stock.jug", 0.0):

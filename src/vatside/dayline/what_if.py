@@ -12,6 +12,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import steps as steps_of_day
+from vatside.dayline.easing import PLENTY
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.compiling import compiled
@@ -22,13 +23,11 @@ from vatside.dayline.needed import needed
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import template
 from vatside.plan.measures import share
-from vatside.plan.plan import Condition, Plan
+from vatside.plan.plan import Condition, Lot, Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import show_minutes
 
-#: As many as never stand in the way.
-PLENTY = 20
 #: Evaluations for each thing of which there is plenty in thought.
 EACH_WITH_PLENTY = 60
 #: Minutes that plenty of a thing must gain before that thing is said to hold the day up: ours.
@@ -275,9 +274,7 @@ def _placed(case: Case, **things: Any) -> Case:
 
 
 def _another_pot(case: Case) -> Case:
-    place = case.plan.place
-    pots = (*place.pots, case.plan.vessels.scour_pot)
-    return evolve(case, plan=evolve(case.plan, place=evolve(place, pots=pots)))
+    return _placed(case, pots=(*case.plan.place.pots, case.plan.vessels.scour_pot))
 
 
 def _cooling(case: Case) -> Iterator[Change]:
@@ -312,7 +309,12 @@ def _scoured(case: Case) -> Case:
     lots = (
         evolve(lot, condition=Condition.READY) if lot.condition == Condition.CLEAN else lot for lot in case.plan.lots
     )
-    plan = evolve(case.plan, lots=tuple(lots))
+    return _planned_anew(case.plan, lots)
+
+
+def _planned_anew(plan: Plan, lots: Iterable[Lot]) -> Case:
+    """The whole day of other lots."""
+    plan = evolve(plan, lots=tuple(lots))
     sheet = compute(plan)
     return Case(plan, sheet, steps_of_day(plan, sheet))
 
@@ -326,9 +328,7 @@ def _palest(case: Case, going: Going) -> Iterator[Change]:
 
 
 def _without(case: Case, lot: str) -> Case:
-    plan = evolve(case.plan, lots=tuple(other for other in case.plan.lots if other.id != lot))
-    sheet = compute(plan)
-    return Case(plan, sheet, steps_of_day(plan, sheet))
+    return _planned_anew(case.plan, (other for other in case.plan.lots if other.id != lot))
 
 
 def _without_washing(case: Case) -> Case:

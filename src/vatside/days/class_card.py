@@ -10,11 +10,11 @@ from datetime import datetime, tzinfo
 
 from attrs import frozen
 
-from vatside.dayline.day_steps import DEFER, GENTLE, ROTATE, steps
+from vatside.dayline.day_steps import GENTLE, ROTATE, steps
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.step_words import label, made_of_kept
-from vatside.dayline.steps import Step, caution, stage_name
+from vatside.dayline.steps import DEFER, Step, caution, stage_name
 from vatside.dayline.warn import long_day
 from vatside.days.class_clock import (
     ClassDay,
@@ -29,7 +29,7 @@ from vatside.days.class_clock import (
     uncounted,
 )
 from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
-from vatside.days.lots import FEW, heated, say_uneven, shared
+from vatside.days.lots import FEW, heated, say_loads, say_uneven, shared
 from vatside.log.fold import sheet_of
 from vatside.log.state import State
 from vatside.plan.figure_text import figure_text
@@ -145,7 +145,7 @@ class Handout:
     parts: tuple[Part, ...]
     dips: tuple[Dipped, ...]
     uneven: tuple[str, ...]
-    """Lots whose pieces the tables cannot share alike."""
+    """What the tables cannot share alike: pieces of a lot, the loads of one pot."""
     times: tuple[Row, ...]
     no_times: str
     """Why there are no hours; empty where there are."""
@@ -187,7 +187,13 @@ def handout(
         hurts=plain(_hurts(plan, hazards)),
         parts=tuple(_parts(plan, whole, table_sheet, shown)),
         dips=tuple(dipped(plan, whole, lots, tables, done) for lots in groups),
-        uneven=tuple(plain(line) for line in say_uneven([(names(lots), pieces(lots)) for lots in groups], tables)),
+        uneven=tuple(
+            plain(line)
+            for line in (
+                *say_uneven([(names(lots), pieces(lots)) for lots in groups], tables),
+                *say_loads(plan, whole, tables),
+            )
+        ),
         times=tuple(rows(day, shown, words)),
         no_times=f"No hours: {day.problem}." if day.problem else "",
         doing=tuple(_doing(item, at_table[item.step.id], day) for item in shown),

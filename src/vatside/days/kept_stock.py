@@ -20,7 +20,7 @@ from vatside.log.vat_account import kept_vat
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import on_wall
-from vatside.plan.measures import ROLES, litres, method_of, powder
+from vatside.plan.measures import ROLES, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
@@ -206,16 +206,6 @@ class StandingStock:
     """What the day was called that left it."""
     plan: Plan
     stock: StockKept
-
-    @property
-    def litres(self) -> float:
-        """In the jar."""
-        return litres(self.plan, self.stock.volume)
-
-    @property
-    def strength(self) -> float:
-        """Indigotin, g/L."""
-        return in_jar(evolve(self.plan, stock_kept=self.stock)).strength
 
 
 def standing_stocks(paths: Iterable[Path]) -> tuple[StandingStock, ...]:

@@ -29,6 +29,7 @@ from vatside.storage.flaws import SessionError
 from vatside.storage.places import SAMPLE_ID
 from vatside.storage.session_text import session_of
 from vatside.units import Amount, show_amount, show_count, show_mass
+from vatside.units.show import capital
 
 FEW = 6
 """Lots that are told one by one; of more, those alike are told together. Ours, no source."""
@@ -231,7 +232,31 @@ AT_TABLES = (Stage.SCOUR, Stage.FINISH)
 
 def shared(sheet: Sheet, tables: int) -> Sheet:
     """Give the sheet of one table: masses and volumes of scour and finish divided."""
-    return Sheet(tuple(_shared(figure, tables) for figure in sheet.figures), sheet.notices)
+    whole = _of_a_load(sheet)
+    figures = (figure if figure.id in whole else _shared(figure, tables) for figure in sheet.figures)
+    return Sheet(tuple(figures), sheet.notices)
+
+
+OF_ALL_LOADS = ("liquor", "soak_water", "rinse_water", "dry_mass", "wet_mass")
+"""Last parts of the figures of a scour that are for all its fibre, however many loads it goes in."""
+
+
+def _of_a_load(sheet: Sheet) -> frozenset[str]:
+    """Figures of fibre that goes through the pot in several loads: there is one pot, and the day is laid for it."""
+    in_loads = {item.id.rpartition(".")[0] for item in sheet.figures if item.id.endswith(".loads") and item.value > 1}
+    parts = ((figure.id, *figure.id.rpartition(".")[::2]) for figure in sheet.figures)
+    return frozenset(name for name, of, last in parts if of in in_loads and last not in OF_ALL_LOADS)
+
+
+def say_loads(plan: Plan, sheet: Sheet, tables: int) -> Iterator[str]:
+    """Say which fibre the tables scour in turns."""
+    for bath in baths(plan):
+        loads = round(sheet.value(bath.id("loads"), 1))
+        if tables > 1 and loads > 1:
+            yield (
+                f"{capital(bath.called)} goes through the one pot in {loads} loads, for all tables together: the "
+                "amounts of its baths are for a load, not for a table."
+            )
 
 
 def heated(plan: Plan, sheet: Sheet, tables: int) -> Sheet:
@@ -240,7 +265,9 @@ def heated(plan: Plan, sheet: Sheet, tables: int) -> Sheet:
         f"{key}.heating": (sheet.value(f"{key}.{to}", 0.0) - sheet.value(f"{key}.{start}", 0.0)) / SLOW_HEATING
         for key, start, to in _gentle(plan)
     }
-    return evolve(sheet, figures=tuple(_warmed(figure, tables, slow) for figure in sheet.figures))
+    whole = _of_a_load(sheet)
+    figures = (figure if figure.id in whole else _warmed(figure, tables, slow) for figure in sheet.figures)
+    return evolve(sheet, figures=tuple(figures))
 
 
 def _gentle(plan: Plan) -> Iterator[tuple[str, str, str]]:

@@ -277,7 +277,8 @@ def before_and_after(was: Sheet, now: Sheet, lots: tuple[Lot, ...], arrow: str =
         yield _told("pH", f"{one:.1f}", f"{other:.1f}", arrow, abs(other - one) >= SHOWS_PH)
     for lot in lots:
         one, other = (sheet.value(f"dip.{lot.id}.dips") for sheet in (was, now))
-        before, after = (dips_number(sheet, lot) for sheet in (was, now))
+        after = dips_number(now, lot)
+        before = dips_number(was, lot) if one != other else after  # `6` and `5 to 6` are planned alike
         yield _told(f"Dips of {lot.name}", before, after, arrow, _far(one, other, SHOWS_DIPS))
 
 

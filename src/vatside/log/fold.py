@@ -7,7 +7,6 @@ the log knows and the plan does not: the pieces, the vat as it is now, the colou
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import lru_cache
 
 from attrs import evolve
 
@@ -31,7 +30,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import SLOPE
-from vatside.vat.account import Account, Prediction, predict
+from vatside.vat.account import predict
 from vatside.vat.account_changes import tank_of
 
 __all__ = ["Misfit", "Note", "State", "apply", "carried_out", "fold", "history", "initial_state", "taken_back"]
@@ -185,7 +184,7 @@ def _corrected(state: State) -> str:
     if account is None or not any(changes_pH(made.event) for made in state.tending.corrections):
         return ""
     try:
-        return _predicted(account).text
+        return predict(account).text
     except ValueError:
         return ""
 
@@ -196,11 +195,9 @@ def _stands(state: State) -> float | None:
     if account is None or not _corrected(state):
         return None
     taken = tending.readings[-1].reading if tending.readings else None
-    put_in = any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
-    if taken is None or taken.pH is None or put_in:
-        return _predicted(account).pH
-    sample_C = account.celsius if taken.sample_celsius is None else taken.sample_celsius
-    return taken.pH - SLOPE * (account.celsius - sample_C)
+    if taken is None or taken.pH is None or tending.put_in_since:
+        return predict(account).pH
+    return taken.pH - SLOPE * (account.celsius - taken.sample_in(account.celsius))
 
 
 def _spent(state: State) -> Bath | None:
@@ -211,12 +208,6 @@ def _spent(state: State) -> Bath | None:
     if account is None or not (state.tending.seen_spent or state.dipping.pieces or _corrected(state)):
         return None
     return spent_and_cool(account.bath)
-
-
-@lru_cache(maxsize=4)
-def _predicted(account: Account) -> Prediction:
-    """Remembered: the desk asks after every event."""
-    return predict(account)
 
 
 def _tank(state: State, *, begun: bool) -> Tank | None:

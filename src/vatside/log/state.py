@@ -12,8 +12,8 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import DayLaid, Entry, Event, VatKept
-from vatside.log.events.vat import CorrectionMade, VatLetGo
+from vatside.log.events.day import DayLaid, Entry, Event
+from vatside.log.events.vat import CorrectionMade, VatKept, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
 from vatside.plan.plan import Plan
@@ -171,6 +171,16 @@ class Tending:
     stood: AppendOnly[Stood] = field(factory=AppendOnly)
     """The vat as it stood before: each until the next begins, the last until `clocked`, or for one let go its end."""
 
+    @property
+    def made_since(self) -> tuple[MadeCorrection, ...]:
+        """The corrections made since the latest reading."""
+        return tuple(made for made in self.corrections if made.readings == len(self.readings))
+
+    @property
+    def put_in_since(self) -> bool:
+        """Something went in since the latest reading, so that its pH is not that of the vat any more."""
+        return any(changes_pH(made.event) for made in self.made_since)
+
 
 def waits_for(tending: Tending, waits: Iterable[Wait]) -> tuple[Wait, ...]:
     """Give the open waits that were started with a correction: a reading answers what they wait for."""
@@ -202,20 +212,20 @@ class State:
     """The session without its log: what never changes."""
     plan: Plan
     """The plan now, changes and pins included."""
-    done: Mapping[str, Moment]
+    done: Mapping[str, Moment] = field(factory=dict)
     """Finished steps, by id."""
-    acknowledged: Mapping[str, Mapping[str, tuple[Moment, str | None]]]
+    acknowledged: Mapping[str, Mapping[str, tuple[Moment, str | None]]] = field(factory=dict)
     """Cautions read, by step: when, and what each said of that step alone (None: a log of before did not tell)."""
-    waits: Waits
+    waits: Waits = field(factory=Waits)
     """Waits not ended yet, in the order in which they were started."""
-    past_waits: AppendOnly[Wait]
+    past_waits: AppendOnly[Wait] = field(factory=AppendOnly)
     """Ended waits, in the order in which they ended."""
-    notes: AppendOnly[Note]
-    entries: AppendOnly[Entry]
+    notes: AppendOnly[Note] = field(factory=AppendOnly)
+    entries: AppendOnly[Entry] = field(factory=AppendOnly)
     """The whole log, taken-back entries included."""
-    undone: frozenset[int]
+    undone: frozenset[int] = frozenset()
     """Numbers of the entries that are taken back."""
-    misfits: AppendOnly[Misfit]
+    misfits: AppendOnly[Misfit] = field(factory=AppendOnly)
     tending: Tending = field(factory=Tending)
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
@@ -258,18 +268,7 @@ class State:
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    return State(
-        session.upto(0),
-        session.plan,
-        {},
-        {},
-        Waits(),
-        AppendOnly(),
-        AppendOnly(),
-        AppendOnly(),
-        frozenset(),
-        AppendOnly(),
-    )
+    return State(session.upto(0), session.plan)
 
 
 def counted(state: State) -> Iterator[Entry]:

@@ -6,8 +6,6 @@ up, plan and account say the same of it. Importing this registers the topping up
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from attrs import evolve
 
 from vatside.chemistry.heat import temperature_after
@@ -15,7 +13,7 @@ from vatside.chemistry.substances import BAKING_SODA, substance
 from vatside.dips.run import cools
 from vatside.forms.fields import check_change
 from vatside.log.effects.day import carry_out
-from vatside.log.events.day import Event, VatCarriedOn, VatKept, VatToppedUp
+from vatside.log.events.day import Event
 from vatside.log.events.vat import (
     CorrectionMade,
     DipEnded,
@@ -24,8 +22,11 @@ from vatside.log.events.vat import (
     PHTrusted,
     ReadingTaken,
     StockTaken,
+    VatCarriedOn,
+    VatKept,
     VatMade,
     VatSpent,
+    VatToppedUp,
     VolumeMeasured,
 )
 from vatside.log.persistent import AppendOnly
@@ -110,7 +111,7 @@ def gone_on(vat: Stood, seconds: float) -> Stood:
     if seconds <= 0:
         return vat
     try:
-        account = _aged(vat.account, seconds / 3600, vat.how)
+        account = aged(vat.account, seconds / 3600, vat.how)
     except ValueError:
         return vat
     low, high = warmth_between(vat, seconds / 60)
@@ -137,12 +138,6 @@ def warmth_between(vat: Stood, minutes: float) -> tuple[float, float]:
     begins = (account.celsius - known.colder, account.celsius + known.warmer)
     degrees = [temperature_after(begin, how.room, minutes, rate) for begin in begins for rate in rates]
     return min(degrees), max(degrees)
-
-
-@lru_cache(maxsize=4)
-def _aged(account: accounts.Account, hours: float, how: Keeping) -> accounts.Account:
-    """Remembered: several screens ask for the same minute, and get the same account."""
-    return aged(account, hours, how)
 
 
 def keeping(state: State) -> Keeping:

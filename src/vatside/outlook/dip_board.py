@@ -11,6 +11,7 @@ from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
+from vatside.dayline.rounds import BETWEEN
 from vatside.dips import rotation
 from vatside.dips.entry_rule import NEVER, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dips.lot import dip_lots
@@ -192,7 +193,7 @@ def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
 def raise_first(state: State, sheet: Sheet, all_pieces: Sequence[Piece]) -> str:
     """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in; else empty."""
     wanted, known = sheet.value("dip.raise_pH", 0.0), state.dipping.pieces
-    if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in all_pieces):
+    if not wanted or BETWEEN in state.done or any(piece.phase and piece.id in known for piece in all_pieces):
         return ""
     if gentle_left(state, all_pieces):
         return ""
@@ -210,10 +211,6 @@ def _is_through(where: PieceState | None, piece: Piece) -> bool:
     if where is None or where.place is Place.IN_VAT:
         return False
     return where.place is Place.DONE or where.dips >= piece.dips
-
-
-RAISE = "dip.protein_first"
-"""The step that raises the pH between protein and plant fibres."""
 
 
 def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:

@@ -12,13 +12,13 @@ from attrs import frozen
 
 from vatside.chemistry.substances import heats
 from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.dayline.rounds import BETWEEN
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
 from vatside.log.effects.vat import grams, is_raising
-from vatside.log.events.day import DoneAllTheSame, Event, StepDone, VatKept, WaitStarted
-from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatLetGo, VatSpent
+from vatside.log.events.day import DoneAllTheSame, Event, StepDone, WaitStarted
+from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatKept, VatLetGo, VatSpent
 from vatside.log.fold import State
-from vatside.log.state import changes_pH
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment
 from vatside.log.words.vat import care_words
@@ -80,11 +80,9 @@ def _read_pH(state: State, sheet: Sheet, vat_C: float) -> float | None:
     if not tending.readings or tending.account is None:
         return None
     reading = tending.readings[-1].reading
-    since = any(made_.readings == len(tending.readings) and changes_pH(made_.event) for made_ in tending.corrections)
-    if reading.pH is None or since:
+    if reading.pH is None or tending.put_in_since:
         return None
-    sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
-    return pH_at(reading.pH, sample_C, vat_C, setting(state.plan, sheet))
+    return pH_at(reading.pH, reading.sample_in(vat_C), vat_C, setting(state.plan, sheet))
 
 
 class Act(StrEnum):
@@ -151,14 +149,13 @@ FILL = {Place.JAR: "stock.water", Place.TUB: "vat.fill"}
 """The step that brings the water, by place."""
 ALKALI_IN = {Place.JAR: "stock.alkali_in", Place.TUB: "vat.alkali_in"}
 """The step that brings the alkali."""
-RAISE = "dip.protein_first"
 _STEPS: dict[str, tuple[Act, Place, str]] = {
     FILL[Place.JAR]: (Act.WATER, Place.JAR, ""),
     FILL[Place.TUB]: (Act.WATER, Place.TUB, ""),
     ALKALI_IN[Place.JAR]: (Act.ALKALI, Place.JAR, "alkali"),
     ALKALI_IN[Place.TUB]: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.soda_in": (Act.ALKALI, Place.TUB, SODA),
-    RAISE: (Act.ALKALI, Place.TUB, "alkali"),
+    BETWEEN: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.stock_in": (Act.POUR, Place.TUB, "alkali"),
     "stock.reducer_in": (Act.REDUCER, Place.JAR, "reducer"),
     "vat.reducer_in": (Act.REDUCER, Place.TUB, "reducer"),
@@ -170,7 +167,7 @@ _FIGURES = {
     ALKALI_IN[Place.JAR]: "stock.alkali",
     ALKALI_IN[Place.TUB]: "vat.alkali",
     "vat.soda_in": BUFFERED[0],
-    RAISE: "dip.alkali",
+    BETWEEN: "dip.alkali",
 }
 """How much of the powder a step brings."""
 

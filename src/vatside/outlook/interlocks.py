@@ -33,8 +33,7 @@ from vatside.outlook.hand_acts import (
     stands_now,
     steps_begun,
 )
-from vatside.outlook.step_waits import scour_left, wait_runs
-from vatside.outlook.unwritten_dips import not_dipped
+from vatside.outlook.step_interlocks import not_dipped, scour_left, wait_runs
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.outlook.vat_end import Choices, holds_back
@@ -198,9 +197,6 @@ def asked(scene: Scene, events: Sequence[Event]) -> tuple[Question | Unread, ...
     open_ = (item for item in questions(scene, events) if (item.rule, item.subject) not in insisted)
     to_read = (item for item in unread(scene, events) if (item.rule, item.step.id) not in insisted)
     return (*open_, *to_read)
-
-
-# Lye
 
 
 # Acid and doubtful amounts

@@ -8,10 +8,11 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.chemistry.substances import ALKALIS, heats
+from vatside.dayline.rounds import BETWEEN
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, stands_now
+from vatside.outlook.hand_acts import ALKALI_IN, FILL, Act, Doing, Place, Scene, stands_now
 from vatside.plan.measures import by_jug, celsius, method_of, powder
 from vatside.plan.plan import Plan, Stuff
 from vatside.recipe.baths import Dose
@@ -154,8 +155,8 @@ def second_lye(scene: Scene, doing: Doing) -> Block | None:
     if readings and seconds_between(last, readings[-1].at) > 0:
         return None
     return Block(
-        f"Lye went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat since: is "
-        "it stirred in? Unmixed lye lies on the bottom, and a second one comes on top of it.",
+        f"Lye went in {_ago(minutes)}, and nobody read the vat since: is it stirred in? "
+        "Unmixed lye lies on the bottom, and a second one comes on top of it.",
         f"Stir gently from the bottom, wait {show_minutes(STIRRED_IN_MIN)}, read the pH (r), then the rest.",
         final=False,
         after="Stir from the bottom, wait, and read the pH before any piece goes in.",
@@ -177,8 +178,7 @@ def given_again(scene: Scene, doing: Doing) -> Block | None:
         if before == same and made.readings == len(tending.readings):
             minutes = seconds_between(made.at, scene.at) / 60
             return Block(
-                f"That went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat "
-                "since: now it would go in twice.",
+                f"That went in {_ago(minutes)}, and nobody read the vat since: now it would go in twice.",
                 "Let it work, then read the vat (r). If as much went in once more, y writes it down.",
                 final=False,
                 once=True,
@@ -186,11 +186,15 @@ def given_again(scene: Scene, doing: Doing) -> Block | None:
     return None
 
 
+def _ago(minutes: float) -> str:
+    return f"{show_minutes(minutes) if minutes >= 1 else 'a moment'} ago"
+
+
 def _last_lye(scene: Scene) -> Moment | None:
     """Say when lye last went into the tub."""
     plan, moments = scene.state.plan, []
     if by_jug(plan):
-        moments = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], RAISE) if step in scene.state.done]
+        moments = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], BETWEEN) if step in scene.state.done]
     for made in scene.state.tending.corrections:
         if made.event.amount is not None and heats(_species(scene, made.event.material)):
             moments.append(made.at)

@@ -8,17 +8,16 @@ from math import ceil
 
 from attrs import evolve
 
-from vatside.dayline.going import Going, Waiting
+from vatside.dayline.going import Going, Waiting, passed
 from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.passed import passed
 from vatside.dayline.steps import Step
 from vatside.dips.entry_rule import Rests, VatWork, rests
 from vatside.dips.rotation import Place, Standing
 from vatside.log import waits
-from vatside.log.events.day import DayLaid, Event, StepDone, VatKept, WaitStarted
-from vatside.log.events.vat import DipStarted, LotDipped
+from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
+from vatside.log.events.vat import DipStarted, LotDipped, VatKept
 from vatside.log.state import State, events_of, happened
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.dip_board import standings

@@ -7,10 +7,9 @@ from functools import cached_property
 from attrs import evolve
 
 from vatside.log.effects.vat import grams
-from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
+from vatside.log.events.vat import CareEvent, CorrectionMade, VatCarriedOn, VatMade
 from vatside.log.fold import State
-from vatside.log.state import MadeCorrection, TakenReading, changes_pH
+from vatside.log.state import MadeCorrection, TakenReading
 from vatside.log.vat_account import SHOWN_EVERY_S, account_of, kept_vat, standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_course import Course, course_of
@@ -105,8 +104,7 @@ class Outlook:
     @property
     def put_in_since(self) -> bool:
         """Something went in since the latest reading: its pH is not that of the account any more."""
-        tending = self.state.tending
-        return any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
+        return self.state.tending.put_in_since
 
     @property
     def is_old(self) -> bool:
@@ -125,10 +123,8 @@ class Outlook:
         reading = self.reading
         if reading.pH is None or self.put_in_since or self.is_old or not isinstance(self.account, Account):
             return None
-        vat_C = self.account.celsius
         then = self.state.tending.account or self.account
-        sample_C = then.celsius if reading.sample_celsius is None else reading.sample_celsius
-        return pH_at(reading.pH, sample_C, vat_C, self.setting)
+        return pH_at(reading.pH, reading.sample_in(then.celsius), self.account.celsius, self.setting)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -268,9 +264,7 @@ class Outlook:
 
     def done_since(self, finding_id: str) -> tuple[MadeCorrection, ...]:
         """The corrections for a finding made since the latest reading."""
-        tending = self.state.tending
-        since = [made for made in tending.corrections if made.readings == len(tending.readings)]
-        return tuple(made for made in since if made.event.finding == finding_id)
+        return tuple(made for made in self.state.tending.made_since if made.event.finding == finding_id)
 
 
 AS_SAID = 0.1

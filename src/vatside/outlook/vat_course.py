@@ -157,7 +157,4 @@ def _with_log(course: Course, state: State, setting: Setting) -> Course:
 
 def _pH_read(reading: Reading, vat_C: float, setting: Setting) -> float | None:
     """Give the pH that was read as it was in the vat."""
-    if reading.pH is None:
-        return None
-    sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
-    return pH_at(reading.pH, sample_C, vat_C, setting)
+    return None if reading.pH is None else pH_at(reading.pH, reading.sample_in(vat_C), vat_C, setting)

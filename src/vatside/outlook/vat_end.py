@@ -121,8 +121,7 @@ def _begun_low(dose: AcidDose | str, account: Account, reading: Reading, plan: P
     """Give how much acid goes in at first over lime: half a pH by a strip there is a factor of three in acid."""
     if isinstance(dose, str) or not dose.clear_l or dose.grams < LEAST_G or reading.pH is None:
         return dose
-    sample_C = account.celsius if reading.sample_celsius is None else reading.sample_celsius
-    letter = trust(takes_acid(account), reading.pH, sample_C)
+    letter = trust(takes_acid(account), reading.pH, reading.sample_in(account.celsius))
     least = dose_by_account(letter, plan, dose.acid, aim).grams
     return evolve(dose, begin_g=least) if LEAST_G <= least < FIRST_SHARE * dose.grams else dose
 

@@ -46,9 +46,7 @@ def _slope(state: State, plain: Setting) -> float:
     if account is None or plain.unlimed is not None:
         return plain.slope
     try:
-        return _slope_of(
-            account, reading.pH, account.celsius if reading.sample_celsius is None else reading.sample_celsius
-        )
+        return _slope_of(account, reading.pH, reading.sample_in(account.celsius))
     except ValueError:
         return plain.slope
 
@@ -125,8 +123,7 @@ def confirmed(state: State, plain: Setting) -> bool:
 def _pH_25(reading: Reading, plain: Setting) -> float:
     """Give the pH of a reading that has one, at 25 degrees C."""
     vat_C = plain.aim if reading.celsius is None else reading.celsius
-    at = vat_C if reading.sample_celsius is None else reading.sample_celsius
-    return pH_at(reading.pH or 0.0, at, 25.0, plain)
+    return pH_at(reading.pH or 0.0, reading.sample_in(vat_C), 25.0, plain)
 
 
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
@@ -191,10 +188,6 @@ def cooling_of(state: State) -> Cooling | None:
     if not known.per_minute:
         return cooling
     return evolve(cooling, per_minute=known.per_minute, error=known.error, usual_l=0.0)
-
-
-SAME_C = 0.05
-"""Temperatures no farther apart than this are the same one."""
 
 
 def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | None:

@@ -11,7 +11,7 @@ from attrs import frozen
 
 from vatside.dayline.day_steps import ROTATE
 from vatside.dips.rotation import Do, Place, pieces
-from vatside.log.events.day import VatKept
+from vatside.log.events.vat import VatKept
 from vatside.log.state import State, happened
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
@@ -92,8 +92,7 @@ def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     out = tuple(finding for finding in findings_of(state, sheet) if finding.is_out)
     if not out:
         return None
-    corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
-    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+    return _disorder_of(out, holds_back=not _dipped_since_reading(state), corrected=bool(tending.made_since))
 
 
 def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:

@@ -162,8 +162,8 @@ def _act(day: LaidDay, act: Act) -> Iterator[str]:
     for deed in act.deeds:
         hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
         yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{wait_words(day, deed)}"
-    if act.latest > act.at:
-        yield f"{'':14}at the latest {clock_at(day, act.latest)}"
+        if deed.latest > deed.at:
+            yield f"{'':14}at the latest {clock_at(day, deed.latest)}"
 
 
 # --- data --------------------------------------------------------------------

@@ -57,7 +57,7 @@ class _Asked:
             if not equals:
                 raise Refusal(f"--add {addition!r}: write MATERIAL=AMOUNT, such as 'sodium hydroxide=13.5g'.")
             bath = _added(bath, name.strip(), typed)
-        return reduce(bath).bath
+        return reduce(bath)
 
     @property
     def waters(self) -> tuple[TapWater, ...]:

@@ -78,8 +78,8 @@ def by_share(parts: Parts, fact: Callable[[Fibre], Fact]) -> Fact:
     return Fact(
         sum(item.value * share for item, share in facts),
         _sources(item for item, _ in facts),
-        sum((item.value if item.low is None else item.low) * share for item, share in facts),
-        sum((item.value if item.high is None else item.high) * share for item, share in facts),
+        sum(item.lowest * share for item, share in facts),
+        sum(item.highest * share for item, share in facts),
     )
 
 

@@ -44,6 +44,8 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     rounded = as_told(figure)
     mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(rounded, figure.unit)
     mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
+    if figure.pin is not None and figure.unit == "min" and not figure.value:
+        mass = show_amount(figure.pin)  # no time at all is as much in days as in minutes: as she set it
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
     spoon = _spoon(figure, rounded, figure.teaspoons / figure.value if figure.value else 0.0, plan)

@@ -35,7 +35,7 @@ def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None, tap: Ta
     bath = put_in(bath, powder(plan, "alkali"), value("stock.alkali") if alkali_g is None else alkali_g)
     bath = put_dye_in(bath, powder(plan, "indigo"), value("stock.indigotin"))
     bath = put_in(bath, powder(plan, "reducer"), value("stock.reducer"))
-    return reduce(bath, litres * saturation(bath.temperature_C)).bath
+    return reduce(bath, litres * saturation(bath.temperature_C))
 
 
 def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | None = None) -> Bath:
@@ -52,7 +52,7 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | 
         for buffer in BUFFERS:
             bath = put_in(bath, powder(plan, buffer), _if_any(value, f"vat.{buffer}"))
     bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
-    bath = reduce(bath, 1000 * value("vat.oxygen")).bath
+    bath = reduce(bath, 1000 * value("vat.oxygen"))
     of_jar = jar_share(plan, value)
     if of_jar > 0:
         bath = together(bath, part(jar_bath(plan), of_jar))
@@ -60,7 +60,7 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | 
     if share > 0:
         stock = stock_bath(plan, value, None if alkali else 0.0, tap)
         bath = together(bath, part(stock, share))
-    return at_temperature(reduce(bath).bath, warm)
+    return at_temperature(reduce(bath), warm)
 
 
 def _if_any(value: Values, figure: str) -> float:

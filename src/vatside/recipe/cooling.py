@@ -172,8 +172,6 @@ def room_C(plan: Plan) -> float:
     return celsius(plan.water.room)
 
 
-BY_KETTLE_C = 95.0
-"""Water from a kettle that has just boiled, as it is poured: common practice, no source."""
 NARROW_K = 2.0
 """A vat that starts cooler than suits the fibre is warmed again this far below its start, none by less: ours."""
 
@@ -182,8 +180,8 @@ def warmth(sheet: Worksheet) -> Warmth:
     """Give how warm the vat is at first, and between what limits all lots are dipped, degrees C."""
     suits = [method_of(sheet.plan).vat.warmth.of(fibre_of(lot).group) for lot in sheet.plan.lots]
     start = sheet["vat.temperature"]
-    low = max((fact.value if fact.low is None else fact.low for fact in suits), default=start)
-    high = min((fact.value if fact.high is None else fact.high for fact in suits), default=start)
+    low = max((fact.lowest for fact in suits), default=start)
+    high = min((fact.highest for fact in suits), default=start)
     high = max(high, start)
     low = min(low, start - NARROW_K, high - BELOW_HIGHEST - TOO_COOL - NARROW_K)
     return Warmth(
@@ -237,10 +235,10 @@ def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Wa
     """Give the kettle water that does the same, what it thins, and say both ways in one sentence."""
     kelvin = first.warm - first.cold
     changed = "liquor × rise ÷ (kettle − what it is down at); take as much out first"
-    working = sheet.worked(changed, "vat.liquor", "dip.warm_by", Input("kettle", BY_KETTLE_C, "degC"))
-    litres = made.tank.litres * kelvin / (BY_KETTLE_C - first.cold)
+    working = sheet.worked(changed, "vat.liquor", "dip.warm_by", Input("kettle", KETTLE_C, "degC"))
+    litres = made.tank.litres * kelvin / (KETTLE_C - first.cold)
     sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
-    dips = by_kettle(evolve(warmth(sheet), kettle=BY_KETTLE_C)).dips
+    dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" (up to {show_count(dips, 'dip')} then)" if dips != made.dips else ""
     often = " each time" if len(made.warmings) > 1 else ""
     lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")

@@ -244,7 +244,7 @@ def _vat_room(sheet: Worksheet) -> None:
     if sheet["vat.fill"] > sheet["vat.tub"] * 1.001:
         sheet.say(Weight.CARE, f"The tub runs over: {plain(sheet['vat.tub'], 'L')} to the brim.", "vat.fill")
     ratio = method_of(sheet.plan).vat.liquor
-    least = ratio.value if ratio.low is None else ratio.low
+    least = ratio.lowest
     entry = sheet["vat.entry"] / 1000
     if entry and sheet["vat.fill"] / entry < least - 0.05:
         sheet.say(

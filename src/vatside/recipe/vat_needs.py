@@ -108,8 +108,7 @@ def lime_pH(t_C: float) -> float:
 def _span(plan: Plan, group: str) -> tuple[float, float]:
     """Give the temperatures between which the method works for a group of fibres, degrees C."""
     fact = method_of(plan).vat.warmth.of(group)
-    low = fact.value if fact.low is None else fact.low
-    return low, fact.value if fact.high is None else fact.high
+    return fact.lowest, fact.highest
 
 
 def _slope(sheet: Sheet, usual: float) -> float:

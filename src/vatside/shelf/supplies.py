@@ -149,11 +149,6 @@ class Need:
         """For how many such days it lasts; without end if the day takes none."""
         return self.have / self.grams if self.grams > 0 else inf
 
-    @property
-    def short(self) -> float:
-        """What is missing for one day, g."""
-        return max(self.grams - self.have, 0.0)
-
 
 @frozen
 class HowMany:
@@ -231,13 +226,12 @@ class ToBuy:
     name: str
     grams: float
     """At least, as weighed at the plan's purity."""
-    have: float
 
 
 def shopping_list(plan: Plan, shelf: Shelf, days: int = 1, taken: Taken | None = None) -> tuple[ToBuy, ...]:
     """Give what must be bought for so many days like this one."""
     all_needs = needs(plan, shelf, taken)
-    lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in all_needs)
+    lines = (ToBuy(need.material, need.name, need.grams * days - need.have) for need in all_needs)
     return tuple(line for line in lines if line.grams >= LEAST_G)
 
 

@@ -134,15 +134,9 @@ class Stamp:
 
     def same_content(self, other: Stamp | None) -> bool:
         """Tell whether nobody has written in between."""
-        return (
-            self.same_file(other)
-            and other is not None
-            and (self.size, self.changed_ns)
-            == (
-                other.size,
-                other.changed_ns,
-            )
-        )
+        if other is None or not self.same_file(other):
+            return False
+        return (self.size, self.changed_ns) == (other.size, other.changed_ns)
 
 
 class ForeignChange(Exception):

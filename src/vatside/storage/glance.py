@@ -19,7 +19,6 @@ from attrs import frozen
 from vatside.plan.hours import is_hour
 from vatside.storage import file_format
 from vatside.storage.file_format import VERSION, check_head, migrate, read_utc, show_utc, unseal
-from vatside.storage.file_format import VERSION as FILE_VERSION
 from vatside.storage.files import OWN_MODE, Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.places import JOURNAL, journal_path
@@ -194,7 +193,7 @@ def _move(event: dict[str, Any], places: dict[str, str], waits: dict[str, str], 
 NAME = ".list.json"
 KEPT_FROM = 100
 """Sessions in a folder from which on it is worth keeping; fewer are read in no time. Ours, measured."""
-FORMAT = f"vatside-list 3 of files {FILE_VERSION}"
+FORMAT = f"vatside-list 3 of files {VERSION}"
 """Another version of the list, or of the files, begins anew."""
 
 Row = list[Any]

@@ -18,7 +18,8 @@ from vatside.storage.files import Busy, ForeignChange, Fs, Lock, Stamp
 from vatside.storage.flaws import SessionError, why
 from vatside.storage.journal import Journal, entry_record
 from vatside.storage.other_writers import Watch, found_there, is_all_there, keep_aside, try_lock
-from vatside.storage.session_text import Loaded, encode, encode_new, journal_path, load, lock_path, say_goes_on
+from vatside.storage.places import journal_path, lock_path
+from vatside.storage.session_text import Loaded, encode, encode_new, load, say_goes_on
 from vatside.storage.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
 
 TIDY_EVERY = 500

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
 
 from vatside.storage.settings import Escape, Settings
 from vatside.ui.text.rows import clip
@@ -89,9 +88,3 @@ class Launcher:
             return f"The command of settings.toml cannot be run: {plain(words[0])}: {(why or 'it is refused').lower()}."
         self._running.append(started)
         return ""
-
-    def wait(self, seconds: float) -> None:
-        """Wait for what still runs, no longer than so."""
-        for process in self._running:
-            with suppress(subprocess.TimeoutExpired):
-                process.wait(seconds)

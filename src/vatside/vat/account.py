@@ -6,6 +6,8 @@ does to it is `aged`'s. A reading of the pH puts the account right: see `trust`.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from attrs import evolve, frozen
 
 from vatside.chemistry.ageing import saturation
@@ -152,12 +154,12 @@ def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Ac
     """
     if grams < 0:
         raise OutOfRange(f"The amount that went in cannot be {grams:g} g.")
-    return evolve(account, bath=reduce(baths.put_in(account.bath, powder(plan, material), grams)).bath)
+    return evolve(account, bath=reduce(baths.put_in(account.bath, powder(plan, material), grams)))
 
 
 def with_pure(account: Account, substance_name: str, grams: float) -> Account:
     """Give the account after grams of a pure substance went in. Raises `OutOfRange` for one that is not known."""
-    return evolve(account, bath=reduce(add_grams(account.bath, substance_name, grams)).bath)
+    return evolve(account, bath=reduce(add_grams(account.bath, substance_name, grams)))
 
 
 def at_volume(account: Account, litres: float) -> Account:
@@ -221,7 +223,7 @@ def with_water(account: Account, litres: float, t_C: float) -> Account:
     if litres <= 0:
         return account
     mixed = together(account.bath, tap_bath(litres, t_C, account.tap))
-    return evolve(account, bath=reduce(mixed, litres * saturation(t_C)).bath)
+    return evolve(account, bath=reduce(mixed, litres * saturation(t_C)))
 
 
 def with_stock(account: Account, litres: float) -> Account:
@@ -231,7 +233,7 @@ def with_stock(account: Account, litres: float) -> Account:
     if account.stock is None or litres > account.stock_litres * 1.001:
         raise OutOfRange(f"There are {account.stock_litres:.2f} L of stock left, not {litres:.2f} L.")
     share = min(litres / account.stock_litres, 1.0)
-    vat = reduce(together(account.bath, part(account.stock, share))).bath
+    vat = reduce(together(account.bath, part(account.stock, share)))
     left = part(account.stock, 1 - share) if 1 - share > LEAST_PART else None
     return evolve(account, bath=vat, stock=left)
 
@@ -265,7 +267,7 @@ def _lying(account: Account) -> float:
 
 def aired(account: Account, oxygen_mg: float) -> Account:
     """Give the account after oxygen (mg) came in from the air. Raises `OutOfRange` below zero."""
-    return evolve(account, bath=reduce(account.bath, oxygen_mg).bath)
+    return evolve(account, bath=reduce(account.bath, oxygen_mg))
 
 
 def dipped(account: Account, indigotin_g: float, carried_l: float, brought_l: float, t_C: float) -> Account:
@@ -301,8 +303,12 @@ class Prediction:
         return f"pH {self.pH:.1f} at {self.celsius:.0f} °C (pH {self.pH_25:.1f} at 25 °C)"
 
 
+@lru_cache(maxsize=8)
 def predict(account: Account, t_C: float | None = None) -> Prediction:
-    """Work out the pH of a vat at a temperature (its own by default; degrees C) and at 25. Raises `OutOfRange`."""
+    """Work out the pH of a vat at a temperature (its own by default; degrees C) and at 25. Raises `OutOfRange`.
+
+    Remembered: the desk asks after every event.
+    """
     bath = account.liquor if t_C is None else at_temperature(account.liquor, t_C)
     liquor = solve(bath)
     acid, mono, di = whole_percents(liquor.pH)

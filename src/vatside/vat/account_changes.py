@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from math import inf
 
 from attrs import evolve, frozen
@@ -41,11 +42,12 @@ class Keeping:
     lid: bool = False
 
 
+@lru_cache(maxsize=4)
 def aged(account: Account, hours: float, how: Keeping) -> Account:
     """Give a vat after so many hours [Newton] [Reactions].
 
     Its reducer falls apart and meets the air, see `vatside.chemistry.ageing.wear`, and turns to acid; air beyond that
-    turns the dye blue again. Raises `OutOfRange` for less than no time.
+    turns the dye blue again. Raises `OutOfRange` for less than no time. Remembered: several screens ask for one minute.
     """
     vat = Standing(
         account.litres, _pH(account.liquor, hours), account.celsius, how.room,
@@ -56,7 +58,7 @@ def aged(account: Account, hours: float, how: Keeping) -> Account:
         return evolve(account, bath=at_temperature(account.bath, t_C))
     worn = wear(how.reducer, Estimate(*reducer_between(account, how.reducer)), hours, vat)
     likely = worn.left.likely
-    bath = reduce(with_reducer(account.bath, how.reducer, likely), worn.spare_mg).bath
+    bath = reduce(with_reducer(account.bath, how.reducer, likely), worn.spare_mg)
     return evolve(
         account,
         bath=at_temperature(bath, t_C),
@@ -175,7 +177,7 @@ def _laid(tank: Tank, law: Law, kg: float, stays_g: float) -> float:
 
 def _mixed(bath: Bath, brought: Bath, litres: float, room_C: float) -> Bath:
     """Mix in what the piece brings, and let the reducer use up its oxygen [BensonKrause1984] [Reactions]."""
-    return reduce(together(bath, brought), litres * saturation(room_C)).bath
+    return reduce(together(bath, brought), litres * saturation(room_C))
 
 
 def _mass() -> float:

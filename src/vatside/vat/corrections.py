@@ -97,7 +97,7 @@ def _for_its_acid(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder,
     A day's share of what was there turns with it.
     """
     alkali, low, bath = powder(vat.plan, "alkali"), vat.setting.window.low, vat.account.bath
-    fed, total = reduce(add_grams(bath, species, pure)).bath, REDUCERS[species].total
+    fed, total = reduce(add_grams(bath, species, pure)), REDUCERS[species].total
     sour = turned_sour(fed, max(1 - LEFT_A_DAY * getattr(bath, total) / getattr(fed, total), 0.0))
     try:
         if solve(sour).pH < low:
@@ -215,8 +215,7 @@ def as_read(vat: Vat) -> Account:
         if reading.celsius is not None:
             account = warmed(account, reading.celsius)
         if reading.pH is not None:
-            at = reading.sample_celsius if reading.sample_celsius is not None else account.celsius
-            account = trust(account, reading.pH, at)
+            account = trust(account, reading.pH, reading.sample_in(account.celsius))
     except ValueError:
         return account
     return account

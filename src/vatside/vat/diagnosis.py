@@ -48,15 +48,13 @@ class Observations:
     looks: dict[str, tuple[str, ...]]
     numbers: dict[str, float]
     pH_by: PHBy  # noqa: N815  (chemistry's own symbol)
-    pH_sample_C: float  # noqa: N815  (chemistry's own symbol)
-    """How warm the pH sample was, degrees C."""
 
 
 def observations(reading: Reading, setting: Setting) -> Observations:
     """Take a reading apart; its pH is turned into that at the vat's temperature and at 25 degrees C."""
     seen = {name: words for name in LOOK_NAMES if (words := looks(reading, name))}
     vat_C = reading.celsius if reading.celsius is not None else setting.aim
-    sample_C = reading.sample_celsius if reading.sample_celsius is not None else vat_C
+    sample_C = reading.sample_in(vat_C)
     measured = {
         "temperature": reading.celsius,
         "pH": None if reading.pH is None else pH_at(reading.pH, sample_C, vat_C, setting),
@@ -68,7 +66,7 @@ def observations(reading: Reading, setting: Setting) -> Observations:
         "lime": setting.lime,
     }
     numbers = {name: value for name, value in measured.items() if value is not None}
-    return Observations(seen, numbers, reading.pH_by, sample_C)
+    return Observations(seen, numbers, reading.pH_by)
 
 
 def speaks(sign: Sign, seen: Observations, setting: Setting) -> bool | None:

@@ -88,6 +88,10 @@ class Reading:
             return self.celsius
         return to_base(self.pH_temperature, Kind.TEMPERATURE)
 
+    def sample_in(self, vat_C: float) -> float:
+        """Temperature of the pH sample, degrees C, of a vat that is as warm as `vat_C` where nothing was said of it."""
+        return vat_C if self.sample_celsius is None else self.sample_celsius
+
     @property
     def is_empty(self) -> bool:
         """Tell whether nothing was measured or seen."""

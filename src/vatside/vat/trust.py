@@ -87,7 +87,7 @@ def compare(account: Account, reading: Reading, place: str = "vat") -> Compariso
     if reading.pH is None:
         return None
     account = as_seen(account, reading)
-    t_C = reading.sample_celsius if reading.sample_celsius is not None else account.celsius
+    t_C = reading.sample_in(account.celsius)
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
@@ -118,7 +118,7 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
     """
     if account.asleep:
         trusted = trust(evolve(account, bath=account.liquor, asleep=False), pH, t_C)
-        return evolve(trusted, bath=reduce(trusted.bath).bath, asleep=True)
+        return evolve(trusted, bath=reduce(trusted.bath), asleep=True)
     if solve(account.bath, t_C).pH <= pH:
         return lye_grams(account, _more(account.bath, pH, t_C))
     bath = _less(account, pH, t_C)

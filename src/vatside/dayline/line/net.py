@@ -229,20 +229,16 @@ def mirrored(net: Net) -> Net:
     n = range(net.size)
     lengths = net.lengths
     out: list[list[Arc]] = [[] for _ in n]
-    after: list[list[int]] = [[] for _ in n]
     for i in n:
         for j, w in net.out[i]:
             out[j].append((i, w + lengths[j] - lengths[i]))
-        for p in net.before[i]:
-            after[p].append(i)
-    before = [tuple(later) for later in after]
     needs = [tuple(_mirrored_need(need, lengths[i]) for need in net.needs[i]) for i in n]
     return evolve(
         net,
         out=[tuple(arcs) for arcs in out],
-        before=before,
+        before=net.after,
         after=net.before,
-        above=ancestors(before, in_order(before)),
+        above=ancestors(net.after, in_order(net.after)),
         needs=needs,
         hand_needs=[tuple(need for need in task_needs if need.base == net.hands) for task_needs in needs],
         calls=[tuple(_mirrored_call(call, lengths[i]) for call in net.calls[i]) for i in n],
@@ -265,6 +261,11 @@ def ended(backwards: Net, net: Net, end: int) -> Net:
         booked=[Booked(b.base, b.size, b.units, end - b.end, end - b.begin) for b in net.booked if b.end < NEVER],
         early_calls=[(q, end - 1 - high, end - 1 - low, end - 1 - at) for q, low, high, at in net.early_calls],
     )
+
+
+def turned_round(starts: Sequence[int], lengths: Sequence[int], end: int) -> list[int]:
+    """Starts of a day that ends at `end` as those of the mirrored one, or back again."""
+    return [end - start - length for start, length in zip(starts, lengths, strict=True)]
 
 
 def _mirrored_need(need: Need, length: int) -> Need:

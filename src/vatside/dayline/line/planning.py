@@ -12,8 +12,8 @@ from attrs import define, evolve
 
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.laid import Asked, Laid, LatestStarts, lay
-from vatside.dayline.line.model import Day, NoPlanError, Plan
-from vatside.dayline.line.net import NEVER, Net, ended, mirrored
+from vatside.dayline.line.model import HANDS, Day, NoPlanError, Plan
+from vatside.dayline.line.net import NEVER, Net, ended, mirrored, turned_round
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.search import Search
 
@@ -97,11 +97,11 @@ def _laid_late(net: Net, laid: Plan, chosen: Collection[int], until: Mapping[int
     """The starts of all, those of the chosen as late as can be; None where the day gets stuck when it is laid back."""
     end, lengths = laid.end, net.lengths
     turned = ended(mirrored(net), net, end)
-    back = [end - laid.starts[name] - length for name, length in zip(net.ids, lengths, strict=True)]
+    back = turned_round([laid.starts[name] for name in net.ids], lengths, end)
     floor = [end - until[i] - lengths[i] if i in until else 0 if i in chosen else at for i, at in enumerate(back)]
-    pauses = [end - begin - minutes for begin, minutes in zip(laid.breaks, net.break_minutes, strict=True)]
+    pauses = turned_round(laid.breaks, net.break_minutes, end)
     late = lay(turned, _these_last(turned, back, chosen), pauses, floor)
-    return None if late is None else [end - at - length for at, length in zip(late.starts, lengths, strict=True)]
+    return None if late is None else turned_round(late.starts, lengths, end)
 
 
 def _these_last(net: Net, starts: Sequence[int], chosen: Collection[int]) -> list[int]:
@@ -210,11 +210,11 @@ def _asked(net: Net, old: Plan) -> Asked:
         if minute >= 0
     }
     rows = {
-        s: laid_again.first + old.units[laid_again.span]
-        for s, laid_again in enumerate(net.held)
-        if laid_again.span in old.units
+        s: held.first + old.units[held.span]
+        for s, held in enumerate(net.held)
+        if held.span in old.units and held.first + old.units[held.span] in held.rows
     }
-    return Asked(seats, {s: row for s, row in rows.items() if row in net.held[s].rows})
+    return Asked(seats, rows)
 
 
 def as_plan(day: Day, net: Net, laid: Laid) -> Plan:
@@ -226,9 +226,28 @@ def as_plan(day: Day, net: Net, laid: Laid) -> Plan:
         if task.nudges
     }
     units = dict(net.units_in_use) | {
-        laid_again.span: laid.units[s] - laid_again.first
-        for s, laid_again in enumerate(net.held)
-        if day.spans[laid_again.span].size is not None
+        held.span: laid.units[s] - held.first
+        for s, held in enumerate(net.held)
+        if day.spans[held.span].size is not None
     }
     ends = [starts[task.id] + task.minutes for task in day.tasks if task.counts]
     return Plan(starts, nudges, tuple(laid.breaks), units, laid.value[0], laid.value[1], max(ends, default=0))
+
+
+def is_same(one: Day, other: Day, end: int) -> bool:
+    """Tell whether two days differ in nothing that counts up to their end but in the hours of the clock."""
+    return _up_to(one, end) == _up_to(other, end)
+
+
+def _up_to(day: Day, end: int) -> Day:
+    """A day without what is due and without those who go after its end."""
+    hands = day.resources[HANDS]
+    there = evolve(hands, away=tuple(each for each in hands.away if each[0] < end))
+    tasks = tuple(evolve(task, due=None) for task in day.tasks)
+    return evolve(day, tasks=tasks, resources={**day.resources, HANDS: there}, horizon=0)
+
+
+def as_due(day: Day, laid: Plan) -> Plan:
+    """A laying with the minutes by which it is late by the hours of this day."""
+    ends = ((laid.starts[task.id] + task.minutes, task.due) for task in day.tasks)
+    return evolve(laid, late=sum(max(0, end - due) for end, due in ends if due is not None))

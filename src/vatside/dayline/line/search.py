@@ -16,34 +16,12 @@ from attrs import frozen
 
 from vatside.dayline.line.laid import Hints, Laid, LatestStarts, Value, hints, lay
 from vatside.dayline.line.laying import bring_forward
-from vatside.dayline.line.net import NEVER, Net, ended, mirrored
+from vatside.dayline.line.net import NEVER, Net, ended, mirrored, turned_round
 from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
+from vatside.plan.grouping import gathered
 
 GIVES_WAY: ContextVar[Callable[[], None] | None] = ContextVar("gives_way", default=None)
 """What is called before each laying of a search: who searches in a thread of its own lets others go first there."""
-
-
-class Backwards:
-    """The mirrored day of a net, made once."""
-
-    def __init__(self, net: Net) -> None:
-        """The mirror itself is made when it is first wanted."""
-        self.net = net
-        self.mirror: Net | None = None
-
-    def latest(self, laid: Laid) -> list[int] | None:
-        """Starts as late as the same end allows, in the order of the plan's ends; None where that order is stuck."""
-        net = self.net
-        if self.mirror is None:
-            self.mirror = mirrored(net)
-        end = laid.value[2]
-        turned = ended(self.mirror, net, end)
-        key = [end - start - length for start, length in zip(laid.starts, net.lengths, strict=True)]
-        pauses = [end - begin - minutes for begin, minutes in zip(laid.breaks, net.break_minutes, strict=True)]
-        late = lay(turned, ordered(turned, key), pauses)
-        if late is None:
-            return None
-        return [end - start - length for start, length in zip(late.starts, net.lengths, strict=True)]
 
 
 #: How many places a step or a fragment is moved at most, by the prototype that the sixty days were made with.
@@ -103,9 +81,7 @@ class Changes:
 
     def _fragment_moved(self, order: Sequence[int], hints: Hints) -> list[int]:
         """Move a fragment without slack to the front, or one before it to the back."""
-        members: dict[int, list[int]] = {}
-        for i in order:
-            members.setdefault(self.fragment[i], []).append(i)
+        members = gathered((self.fragment[i], i) for i in order)
         groups = list(members)
         p, by = groups.index(self.fragment[self.random.choice(hints.critical)]), self._by()
         if self.random.random() < FORWARD:
@@ -156,7 +132,6 @@ class Search:
         self.left = evaluations
         self.random = Random(seed)
         self.changes = Changes(net, self.random)
-        self.backwards = Backwards(net)
         self.best: Laid | None = None
         self.firsts: list[Laid] = []
         self.bound: Value = (0, least_late(net), lower_bound(net))
@@ -202,7 +177,7 @@ class Search:
         """The plan laid backwards, or put off step by step if that gets stuck, and forwards again while it helps."""
         while not self.over:
             self.left -= 1
-            starts = self.backwards.latest(laid) or LatestStarts(self.net, laid, laid.value[2]).latest()
+            starts = self._backwards(laid) or LatestStarts(self.net, laid, laid.value[2]).latest()
             if self.over:
                 return laid
             again = self._lay(Change(ordered(self.net, starts), laid.breaks, None))
@@ -210,6 +185,18 @@ class Search:
                 return laid
             laid = again
         return laid
+
+    @cached_property
+    def _mirror(self) -> Net:
+        return mirrored(self.net)
+
+    def _backwards(self, laid: Laid) -> list[int] | None:
+        """Starts as late as the same end allows, in the order of the plan's ends; None where that order is stuck."""
+        lengths, end = self.net.lengths, laid.value[2]
+        turned = ended(self._mirror, self.net, end)
+        order = ordered(turned, turned_round(laid.starts, lengths, end))
+        late = lay(turned, order, turned_round(laid.breaks, self.net.break_minutes, end))
+        return None if late is None else turned_round(late.starts, lengths, end)
 
     # --- first plans ---------------------------------------------------------
 

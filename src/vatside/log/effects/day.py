@@ -19,7 +19,7 @@ from vatside.log.events import day as events
 from vatside.log.state import Note, State
 from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
-from vatside.plan.paths import add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
+from vatside.plan.paths import FieldValue, add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
 from vatside.plan.plan import Plan
 from vatside.units import Kind, fits, show_amount
 
@@ -220,7 +220,7 @@ def _holds_together(event: events.DayLaid) -> bool:
     return named and numbered and all(0 < minutes <= LONGEST_BREAK_MIN for _, minutes in event.breaks)
 
 
-def _set(state: State, path: str, value: events.FieldValue) -> State:
+def _set(state: State, path: str, value: FieldValue) -> State:
     """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
     check_change(state.plan, path, value)
     plan = set_value(state.plan, path, value)

@@ -15,7 +15,8 @@ from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events import vat as events
-from vatside.log.events.day import Event, VatCarriedOn
+from vatside.log.events.day import Event
+from vatside.log.events.vat import VatCarriedOn
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
 from vatside.plan.measures import Powder, celsius, litres, method_of, powder
@@ -168,10 +169,9 @@ def _as_found(tending: Tending, event: events.CorrectionMade) -> Account:
 
 def _acted_on(tending: Tending, event: events.CorrectionMade) -> Reading | None:
     """Give the reading whose pH a correction was worked out from; None once something else went in since."""
-    taken = len(tending.readings)
     by_pH = event.remedy == NEUTRALISE or event.finding in rows()
-    since = any(made.readings == taken and changes_pH(made.event) for made in tending.corrections)
-    return tending.readings[-1].reading if taken and by_pH and changes_pH(event) and not since else None
+    counts = by_pH and changes_pH(event) and not tending.put_in_since
+    return tending.readings[-1].reading if tending.readings and counts else None
 
 
 @carry_out.register

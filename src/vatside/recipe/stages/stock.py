@@ -122,7 +122,7 @@ def _liquid(sheet: Worksheet) -> None:
                      source=limit.source),
         pinnable=True,
     )
-    usual = limit.value if limit.low is None else limit.low
+    usual = limit.lowest
     water = sheet.put(
         "stock.water", "Water", _water(sheet["stock.pigment"] / usual, jars * jar), "L",
         sheet.worked("powder ÷ usual in a stock, no less than moves in a jar and no more than the jars take",

@@ -1,4 +1,4 @@
-"""The vat: the stock and the water that make it, how warm, how long it works, where it stands once it has rested."""
+"""The vat: its tub, the stock and water that make it, how warm, how long it works, where it stands once rested."""
 
 from __future__ import annotations
 
@@ -6,13 +6,15 @@ from collections.abc import Iterator
 
 from vatside.chemistry import heat
 from vatside.dips.run import cools
-from vatside.plan.measures import celsius, clean_grams, fibre_of, method_of
-from vatside.plan.sheet import Input, Stage
+from vatside.plan.measures import brim_litres, celsius, clean_grams, fibre_of, litres, method_of, share, total_grams
+from vatside.plan.plan import Dosing, TubShape
+from vatside.plan.sheet import Input, Stage, Working
 from vatside.recipe import vat_alkali
 from vatside.recipe.drawn_water import draw
 from vatside.recipe.kept import OTHERS, bring_in, in_tub, left_over, others_g, room, warmth, worth_pouring
+from vatside.recipe.need import dosing_of, need_of
 from vatside.recipe.sizing import following, size_of
-from vatside.recipe.stages import tub, vat_holds, vat_reducer
+from vatside.recipe.stages import vat_holds
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
 
@@ -25,9 +27,9 @@ SHORT_C = 0.5
 def work_out(sheet: Worksheet) -> None:
     """Put every figure of the vat on the worksheet."""
     sheet.stage = Stage.VAT
-    tub.work_out(sheet)
+    _tub(sheet)
     _water(sheet)
-    vat_reducer.work_out(sheet)
+    vat_holds.put_reducer(sheet)
     vat_alkali.work_out(sheet)
     vat_holds.work_out(sheet)
     _times(sheet)
@@ -48,8 +50,8 @@ def vat_temperature(sheet: Worksheet) -> float:
     if not total:
         return suits[0].value if suits else rules.warmth.cellulose.value
     mean = sum(fact.value * weight for fact, weight in zip(suits, weights, strict=True)) / total
-    low = max(fact.value if fact.low is None else fact.low for fact in suits)
-    high = min(fact.value if fact.high is None else fact.high for fact in suits)
+    low = max(fact.lowest for fact in suits)
+    high = min(fact.highest for fact in suits)
     return float(round(min(max(mean, low), high) if low <= high else mean))  # as a thermometer is read
 
 
@@ -108,7 +110,7 @@ def _rested(sheet: Worksheet) -> None:
     facts = [method_of(plan).vat.warmth.of(fibre_of(lot).group) for lot in plan.lots]
     if not facts or sheet["vat.rest"] > KEPT_WARM_MIN or warm <= room:
         return
-    lowest = min(max(fact.value if fact.low is None else fact.low for fact in facts), warm)
+    lowest = min(max(fact.lowest for fact in facts), warm)
     then = heat.temperature_after(warm, room, sheet["vat.rest"], cools(litres_))
     if then > lowest - SHORT_C:
         return
@@ -124,4 +126,76 @@ def _rested(sheet: Worksheet) -> None:
         sheet.worked("liquor × heat capacity × rise ÷ hob power, without losses", "vat.liquor", "vat.by_then",
                      "vat.temperature", Input("hob", power, "kW"), source="Popiel1998"),
         rough=True,
+    )
+
+
+TUB_FORMULAS = {
+    TubShape.LITRES: "as given",
+    TubShape.ROUND: "π ÷ 4 × diameter² × height inside",
+    TubShape.OVAL: "π ÷ 4 × length × width × height inside",
+    TubShape.BOX: "length × width × height inside",
+}
+"""How the size of a tub is worked out."""
+
+
+def _tub(sheet: Worksheet) -> None:
+    """Put the tub, its filling, its entries and its liquor on the worksheet."""
+    plan, rules = sheet.plan, method_of(sheet.plan).vat
+    size, total = size_of(plan), total_grams(sheet.plan)
+    sheet.put(
+        "vat.tub", "Tub, to the brim", size_of(following(plan, "vat.tub")).tub, "L",
+        sheet.worked("the smallest of your tubs that does it", *_tub_sizes(sheet)), pinnable=True,
+    )
+    fill = sheet.put(
+        "vat.fill", "Filled, fibre in", size_of(following(plan, "vat.fill")).fill, "L", _filled(sheet), pinnable=True,
+    )
+    entry = sheet.put(
+        "vat.entry", "Fibre at one entry", min(total, fill / rules.ratio * 1000), "g",
+        sheet.worked(f"all of it, or as much as the liquor ratio allows{' above the sludge' if rules.sludge else ''}",
+                     Input("dry fibre", total, "g"),
+                     "vat.fill", Input("liquor ratio", rules.liquor.value, "L/kg"),
+                     Input("sludge takes", rules.sludge.value, "%") if rules.sludge else None,
+                     source=rules.liquor.source),
+        pinnable=True,
+    )
+    sheet.put(
+        "vat.entries", "Entries for one round", size.run.groups, "",
+        sheet.worked("pieces of all lots as they go in together, for their first dip", "vat.entry"),
+    )
+    _liquor(sheet, total, entry)
+
+
+def _filled(sheet: Worksheet) -> Working:
+    """Say what the litres follow from."""
+    need, empty = need_of(sheet.plan), share(sheet.plan.vessels.tub.headspace)
+    inputs = (Input("usual strength", need.strength, "g/L"), Input("heaviest piece", 1000 * need.heaviest, "g"),
+              Input("tub", sheet["vat.tub"], "L"), Input("headspace", 100 * empty, "%"))
+    if dosing_of(need) is Dosing.SPENT:
+        formula, first = "indigotin ÷ usual strength", Input("indigotin", need.on_fibre / need.indigo_yield, "g")
+    else:
+        formula, first = "2 × indigotin the dips take ÷ usual strength", Input("the dips take", need.taken, "g")
+    return sheet.worked(f"{formula}, at least what hangs at once × liquor ratio; half the tub at least, up to its "
+                        "headspace at most", first, *inputs, Input("liquor ratio", need.ratio, "L/kg"))
+
+
+def _tub_sizes(sheet: Worksheet) -> tuple[Input, ...]:
+    """The tubs that she owns."""
+    vessels = sheet.plan.vessels
+    first = Input(f"first tub ({TUB_FORMULAS[vessels.tub.shape]})", brim_litres(sheet.plan, vessels.tub), "L")
+    return (first, *(Input("another", litres(sheet.plan, more), "L") for more in vessels.others))
+
+
+def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
+    plan = sheet.plan
+    all_fibre = sum(clean_grams(plan, lot) / fibre_of(lot).density.value for lot in plan.lots) / 1000
+    displaced = sheet.put(
+        "vat.displaced", "Room the fibre takes", all_fibre * min(entry_g / total_g, 1) if total_g else 0.0, "L",
+        sheet.worked("fibre at one entry ÷ mean density of the lots", "vat.entry",
+                     Input("mean density, g/cm3", total_g / all_fibre / 1000 if all_fibre else 0.0, ""),
+                     source="MortonHearle"),
+        rough=True,
+    )
+    sheet.put(
+        "vat.liquor", "Liquor", max(sheet["vat.fill"] - displaced, 0.1), "L",
+        sheet.worked("fill − room the fibre takes", "vat.fill", "vat.displaced"),
     )

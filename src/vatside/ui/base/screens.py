@@ -88,7 +88,7 @@ class Window(ModalScreen[ScreenResultType], OnceClosed[ScreenResultType]):
         with Vertical(classes=self.look) as window:
             # A border's title reads markup: what a person typed must not become any.
             window.border_title = clean(self.title_words).replace("[", r"\[")
-            window.border_subtitle = self.key_words if self.ON_EDGE else ""
+            window.border_subtitle = self.key_rows(EDGE_ROOM)[0].text.strip() if self.ON_EDGE else ""
             yield from self.regions()
 
     def regions(self) -> ComposeResult:
@@ -99,14 +99,9 @@ class Window(ModalScreen[ScreenResultType], OnceClosed[ScreenResultType]):
         """Close without an answer."""
         self.dismiss()
 
-    def key_row(self, width: int) -> Row:
-        """Say which keys count just now."""
-        return key_row(shown(self.KEYS, self), width)
-
-    @property
-    def key_words(self) -> str:
-        """Say the same on the edge of the window."""
-        return self.key_row(EDGE_ROOM).text.strip()
+    def key_rows(self, width: int) -> tuple[Row]:
+        """Say in one row which keys count just now."""
+        return (key_row(shown(self.KEYS, self), width),)
 
 
 class ReadingWindow(Window[None]):
@@ -187,7 +182,7 @@ class FullScreen(OnceClosed[None]):
 
     def compose(self) -> ComposeResult:
         """What stands in too small a window; its regions; what stands below them."""
-        yield self.too_small()
+        yield self.part("small", self._too_small)
         yield from self.regions()
         yield from self.bottom()
 
@@ -213,11 +208,8 @@ class FullScreen(OnceClosed[None]):
         if self.key_line is not None:
             self.key_line.say(words, seconds)
 
-    def too_small(self) -> Lines:
-        """The region that takes the place of all others in too small a window."""
-        return self.part("small", self._too_small)
-
     def _too_small(self, width: int) -> Sequence[Row]:
+        """Say what takes the place of all other regions in too small a window."""
         size = self.app.size
         words = (
             f"This window has {size.width} columns and {size.height} rows; "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -11,7 +10,7 @@ from vatside.bench import acts
 from vatside.log.waits import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import shown
-from vatside.ui.base.screens import FullScreen, ReadingWindow
+from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Signs, Span, row, spread
 from vatside.ui.widgets.lines import KeyLine, WaitsBar
 from vatside.units.show import clean
@@ -52,10 +51,6 @@ class SideScreen(FullScreen):
         """Let the waits of the day go on."""
         self._look()
         self.refill("waits", "keys")
-
-    def read(self, title: str, fill: Callable[[int], Sequence[Row]]) -> None:
-        """Show words to read."""
-        self.app.push_screen(ReadingWindow(title, fill))
 
     def action_quiet(self) -> None:
         """Hear the alarms of the day that is going on."""

@@ -89,7 +89,7 @@ class WorkingWindow(Window[str]):
             text = "set by you; empty the field to let it follow the plan"
         else:
             text = "type an amount to set it"
-        return (*wrapped(text, width, ink), self.key_row(width))
+        return (*wrapped(text, width, ink), *self.key_rows(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""

@@ -46,7 +46,7 @@ class LadderWindow(Window[tuple[str, str]]):
         yield entry
         yield Lines(self._words, id="means", keys=False)
         yield Lines(self._ladder, id="ladder", keys=False)
-        yield Lines(self._keys, id="answers", keys=False)
+        yield Lines(self.key_rows, id="answers", keys=False)
 
     @property
     def text(self) -> str:
@@ -93,9 +93,6 @@ class LadderWindow(Window[tuple[str, str]]):
     def _ladder(self, width: int) -> Sequence[Row]:
         good, _, depth = self.means()
         return ladder_rows(self._ladder_of(depth if good else 0.0), width, self.signs)
-
-    def _keys(self, width: int) -> Sequence[Row]:
-        return (self.key_row(width),)
 
     @on(Input.Changed)
     def _typed(self) -> None:

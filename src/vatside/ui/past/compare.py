@@ -14,6 +14,7 @@ from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
 from vatside.log.state import Session
 from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, hanging, left, row, wrap, wrapped
 from vatside.units.show import clean
@@ -161,4 +162,4 @@ class CompareScreen(SideScreen):
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
         one, other = self.sides
-        self.read("The same blue?", lambda width: apart_rows(one, other, width))
+        self.app.push_screen(ReadingWindow("The same blue?", lambda width: apart_rows(one, other, width)))

@@ -154,7 +154,7 @@ class CautionWindow(Window[bool]):
     def regions(self) -> ComposeResult:
         """The words, and the keys below."""
         yield Lines(self._rows, id="caution")
-        yield Lines(self._answers, id="answers", keys=False)
+        yield Lines(self.key_rows, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Let the keys say what Enter does as the words go by."""
@@ -171,9 +171,6 @@ class CautionWindow(Window[bool]):
         """Tell whether some of the words are still below the edge."""
         lines = self.query_one("#caution", Lines)
         return lines.scroll_offset.y + lines.scrollable_content_region.height < len(lines.rows) - 1
-
-    def _answers(self, width: int) -> Sequence[Row]:
-        return (self.key_row(width),)
 
     def _rows(self, width: int) -> Sequence[Row]:
         rows = wrapped(self.step.text, width, "strong")
@@ -235,7 +232,7 @@ class AskWindow(Window[Answer]):
         wrong = isinstance(answer, Problem) and bool(typed.strip() or self.refused)  # what is not typed yet is no fault
         text = answer.text if isinstance(answer, Problem) else self.says(answer)
         said = clean(f"{CARE.opening}Not taken. {text}" if self.refused else text)
-        return (*wrapped(said, width, CARE.ink if wrong else "faint"), self.key_row(width))
+        return (*wrapped(said, width, CARE.ink if wrong else "faint"), *self.key_rows(width))
 
     def ahead(self, event: events.Key) -> None:
         """Take a key that was pressed before the field had the cursor."""

@@ -146,7 +146,7 @@ class NoticesWindow(Window[None]):
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
-        return (*wrapped(clean(self.said), width, "said"), self.key_row(width))
+        return (*wrapped(clean(self.said), width, "said"), *self.key_rows(width))
 
     @property
     def _fixed(self) -> bool:

@@ -175,7 +175,7 @@ class InsistWindow(Window[bool]):
         return block_rows(self.text, self.guard, width)
 
     def _answers(self, width: int) -> Sequence[Row]:
-        spans = self.key_row(width).spans
+        spans = self.key_rows(width)[0].spans
         sure = self.said and [evolve(span, role="danger") if span.act == "insist" else span for span in spans]
         return (Row(tuple(sure or spans)),)
 
