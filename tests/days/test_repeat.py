@@ -111,6 +111,17 @@ def test_corrections_are_offered_on_top_of_what_was_planned() -> None:
     assert found["vat.reducer"].actual == "4.5 g with corrections"
 
 
+def test_the_buffer_of_a_correction_is_offered_with_its_reducer() -> None:
+    """A wool vat: the reducer that went in on top turns to acid again, and needs the soda that went in with it."""
+    day = Played().happen(VatMade())
+    for material, grams in (("soda-ash", 2), ("baking-soda", 3), ("reducer", 1)):
+        day.happen(CorrectionMade(material=material, amount=Amount(grams, "g")))
+    found, sheet = offered(day), compute(day.state.plan)
+    for material, grams in (("soda-ash", 2), ("baking-soda", 3), ("reducer", 1)):
+        path = f"vat.{material}"
+        assert found[path].value.value == pytest.approx(sheet.value(path) + grams, rel=0.006)
+
+
 def test_soda_that_came_day_by_day_is_not_offered_for_the_first() -> None:
     """Bran's acid took 5 g on its third day: with them from the beginning it would stand too high to come to life."""
     day = Played().set("lots.a.fibre", "linen").set("method", "fermentation").happen(VatMade())

@@ -114,18 +114,21 @@ def _far(item: Added) -> bool:
 
 
 def _corrected(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
-    """Alkali and reducer with what corrections put in on top: what the vat really needed.
+    """Alkali, buffer and reducer with what corrections put in on top: what the vat really needed.
 
     Not of a vat that is fed as it lives: all of it on the first day would keep it asleep.
     """
     if method_of(plan).vat.wakes is not None:
         return
     items, held = added(session), compute(plan)
-    for role in ("alkali", "reducer"):
-        path, material = f"vat.{role}", powder(plan, role).id
+    given: dict[str, Figure] = {}
+    for role in ("soda-ash", "baking-soda", "alkali", "reducer"):  # soda by its own figure, where the vat has both
+        if figure := _figure(sheet, f"vat.{role}"):
+            given.setdefault(powder(plan, role).id, figure)
+    for material, figure in given.items():
+        path = figure.id
         more = sum(item.use.grams for item in items if item.use.figure == f"correction.{material}")
-        figure = _figure(sheet, path)
-        if not more or figure is None:
+        if not more:
             continue
         put_in = [item.use.grams for item in items if item.use.figure == path]
         grams = more + (sum(put_in) if put_in else held.value(path))
