@@ -57,6 +57,16 @@ def test_the_catalogue_hangs_together_with_it(tmp_path: Path) -> None:
     assert audit.problems() == findings.problems() == ()
 
 
+def test_a_copy_of_a_kind_brings_no_way_twice(tmp_path: Path) -> None:
+    """Her own fruit vat, begun as a copy of the one that is shipped: what is done about air is said once."""
+    text = (DATA / "methods" / "plant-lime.toml").read_text("utf-8")
+    take_folder_in(folder_with(tmp_path, plum__lime=text.replace('"ripe fruit and lime"', '"plums and lime"')))
+    assert "plum-lime" in methods()
+    for row in findings.rows().values():
+        names = [remedy.id for remedy in row.remedies]
+        assert len(names) == len(set(names))
+
+
 def test_a_vat_of_her_own_powder(tmp_path: Path) -> None:
     """A file may bring its powder, with how it goes in, and a caution."""
     powder = GOOD.replace('reducer = "dithionite"', 'reducer = "old-dithionite"') + (

@@ -107,7 +107,8 @@ def rows() -> dict[str, Row]:
     raw = load.with_vats("findings")
     more = [item for file in load.method_files().values() for item in file.get("remedies", {}).items()]
     for key, remedies in more:
-        raw = raw | {key: {**raw[key], "remedies": [*raw[key]["remedies"], *remedies]}}
+        have = raw[key]["remedies"]  # a kind of one's own that began as a copy brings what is there already
+        raw = raw | {key: {**raw[key], "remedies": [*have, *(item for item in remedies if item not in have)]}}
     return {key: _converter().structure(row, Row) for key, row in raw.items()}
 
 
