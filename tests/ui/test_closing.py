@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from tests.ui.hands import settled
+import asyncio
+from collections.abc import Callable
+
 from textual import events
 from textual.app import App
+from textual.screen import Screen
 
-from vatside.ui.base.screens import FullScreen, Window
+from vatside.ui.base.screens import Closing, FullScreen, Window
 
 
 class Under(App[None]):
@@ -23,16 +26,23 @@ class Under(App[None]):
         return window
 
 
+async def until(condition: Callable[[], bool]) -> None:
+    """Wait for something to become true, and fail if it does not."""
+    async with asyncio.timeout(20):
+        while not condition():
+            await asyncio.sleep(0)
+
+
 async def test_a_window_hands_back_one_answer() -> None:
     """Of two keys that both close it the second one is for nobody."""
     async with Under().run_test() as pilot:
         app = pilot.app
         assert isinstance(app, Under)
         window = app.open()
-        await settled(pilot.app)
+        await pilot.pause()
         window.dismiss("first")
         window.dismiss("second")
-        await settled(pilot.app)
+        await pilot.pause()
         assert app.answers == ["first"]
         assert window not in app.screen_stack
 
@@ -44,25 +54,25 @@ async def test_a_covered_screen_closes_once_nothing_is_in_front_of_it() -> None:
         assert isinstance(app, Under)
         await app.push_screen(below)
         window = app.open()
-        await settled(pilot.app)
+        await pilot.pause()
         below.dismiss()
-        await settled(pilot.app)
+        await pilot.pause()
         assert app.screen is window
         window.dismiss("answer")
-        await settled(app)
-        assert below not in app.screen_stack
+        await until(lambda: below not in app.screen_stack)
         assert app.answers == ["answer"]
 
 
 async def test_what_is_gone_takes_no_keys_but_is_taken_down_in_order() -> None:
     """Keys, pastes and callbacks are left out; the library's own messages are not."""
     async with Under().run_test() as pilot:
-        screen = FullScreen()
+        screen: Screen[None] = Screen()
+        closing: Closing[None] = Closing(screen, screen.dismiss)
         await pilot.app.push_screen(screen)
         key, unmount = events.Key("q", "q"), events.Unmount()
-        assert not screen.leaves_out(key)
-        screen.dismiss()
-        await settled(pilot.app)
-        assert screen.is_gone
-        assert screen.leaves_out(key)
-        assert not screen.leaves_out(unmount)
+        assert not closing.leaves_out(key)
+        closing.close(None)
+        await pilot.pause()
+        assert closing.is_gone
+        assert closing.leaves_out(key)
+        assert not closing.leaves_out(unmount)
