@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Callable
-
+from tests.ui.hands import settled
 from textual import events
 from textual.app import App
 from textual.screen import Screen
@@ -26,23 +24,16 @@ class Under(App[None]):
         return window
 
 
-async def until(condition: Callable[[], bool]) -> None:
-    """Wait for something to become true, and fail if it does not."""
-    async with asyncio.timeout(20):
-        while not condition():
-            await asyncio.sleep(0)
-
-
 async def test_a_window_hands_back_one_answer() -> None:
     """Of two keys that both close it the second one is for nobody."""
     async with Under().run_test() as pilot:
         app = pilot.app
         assert isinstance(app, Under)
         window = app.open()
-        await pilot.pause()
+        await settled(pilot.app)
         window.dismiss("first")
         window.dismiss("second")
-        await pilot.pause()
+        await settled(pilot.app)
         assert app.answers == ["first"]
         assert window not in app.screen_stack
 
@@ -54,12 +45,13 @@ async def test_a_covered_screen_closes_once_nothing_is_in_front_of_it() -> None:
         assert isinstance(app, Under)
         await app.push_screen(below)
         window = app.open()
-        await pilot.pause()
+        await settled(pilot.app)
         below.dismiss()
-        await pilot.pause()
+        await settled(pilot.app)
         assert app.screen is window
         window.dismiss("answer")
-        await until(lambda: below not in app.screen_stack)
+        await settled(app)
+        assert below not in app.screen_stack
         assert app.answers == ["answer"]
 
 
@@ -72,7 +64,7 @@ async def test_what_is_gone_takes_no_keys_but_is_taken_down_in_order() -> None:
         key, unmount = events.Key("q", "q"), events.Unmount()
         assert not closing.leaves_out(key)
         closing.close(None)
-        await pilot.pause()
+        await settled(pilot.app)
         assert closing.is_gone
         assert closing.leaves_out(key)
         assert not closing.leaves_out(unmount)
