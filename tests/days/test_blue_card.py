@@ -17,7 +17,7 @@ from vatside.days.blue_card import card_lines, card_text
 from vatside.days.blues import Dips, told_together
 from vatside.days.day_record import DayRecord, Fact, day_record, quantity
 from vatside.days.why_apart import apart_lines, chosen_pair, reasons
-from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
+from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken
 from vatside.log.events.vat import (
     CorrectionMade,
     DipEnded,
@@ -26,6 +26,7 @@ from vatside.log.events.vat import (
     PieceDone,
     ReadingTaken,
     SwatchRecorded,
+    VatCarriedOn,
     VatMade,
     VatSpent,
 )

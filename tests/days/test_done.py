@@ -10,8 +10,8 @@ from tests.plan.plans import kept_vat, plan_with, wool_plan
 from vatside.bench.commands import start_wait
 from vatside.days.day_record import day_record
 from vatside.days.done import added, readings, waited
-from vatside.log.events.day import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.events.day import StepReopened, Undone, WaitEnded, WaitPaused, WaitResumed
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatCarriedOn, VatLetGo, VatMade, VatSpent, VatToppedUp
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.kept_vat import KeptVat

@@ -17,7 +17,7 @@ from vatside.catalogue.load import methods
 from vatside.days.keep_vat import Carried, carried_from, carry_on, feeding_wait, in_plan, keep, kept_by, kept_lines
 from vatside.forms.fields import plan_problems
 from vatside.log import waits
-from vatside.log.events.day import NoteWritten, VatToppedUp
+from vatside.log.events.day import NoteWritten
 from vatside.log.events.vat import (
     CorrectionMade,
     DipEnded,
@@ -25,6 +25,7 @@ from vatside.log.events.vat import (
     LotDipped,
     ReadingTaken,
     VatMade,
+    VatToppedUp,
     VolumeMeasured,
 )
 from vatside.log.state import Session

@@ -36,9 +36,6 @@ from vatside.log.events.day import (
     StepReopened,
     Undone,
     Unknown,
-    VatCarriedOn,
-    VatKept,
-    VatToppedUp,
     WaitEnded,
     WaitExtended,
     WaitPaused,
@@ -57,6 +54,9 @@ from vatside.log.events.vat import (
     StockCarriedOn,
     StockTaken,
     SwatchRecorded,
+    VatCarriedOn,
+    VatKept,
+    VatToppedUp,
 )
 from vatside.log.state import Session
 from vatside.log.waits import Moment

@@ -7,8 +7,16 @@ from attrs import evolve
 from tests.log.played import Played
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.log.events.day import Event, Undone, VatCarriedOn, VatToppedUp
-from vatside.log.events.vat import CorrectionMade, PHTrusted, ReadingTaken, VatMade, VolumeMeasured
+from vatside.log.events.day import Event, Undone
+from vatside.log.events.vat import (
+    CorrectionMade,
+    PHTrusted,
+    ReadingTaken,
+    VatCarriedOn,
+    VatMade,
+    VatToppedUp,
+    VolumeMeasured,
+)
 from vatside.outlook.vat_deeds import impossible
 from vatside.plan.plan import Kept
 from vatside.recipe.compute import compute

@@ -14,12 +14,13 @@ from tests.vat.vats import READINGS
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.looks import Cloth, Colour, Strip
 from vatside.log.effects.day import carry_out
-from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
+from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone
 from vatside.log.events.vat import (
     CorrectionMade,
     LotDipped,
     PHTrusted,
     ReadingTaken,
+    VatCarriedOn,
     VatLetGo,
     VatMade,
     VatSpent,

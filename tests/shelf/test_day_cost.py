@@ -10,8 +10,7 @@ from tests.shelf.shelves import item, of
 
 from vatside.dayline.day_steps import steps
 from vatside.days.keep_vat import keep
-from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import CorrectionMade
+from vatside.log.events.vat import CorrectionMade, VatCarriedOn
 from vatside.recipe.compute import compute
 from vatside.shelf.booking import as_booked, book
 from vatside.shelf.cost import Cost, CostRow, cost, day_cost

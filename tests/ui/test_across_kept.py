@@ -11,8 +11,8 @@ from tests.plan.plans import kept_vat, wool_plan
 from tests.ui.hands import Bench, Hands
 
 from vatside.days.keep_vat import in_plan, kept_by
-from vatside.log.events.day import StepDone, VatCarriedOn, VatKept, VatToppedUp
-from vatside.log.events.vat import LotDipped, ReadingTaken, VatMade
+from vatside.log.events.day import StepDone
+from vatside.log.events.vat import LotDipped, ReadingTaken, VatCarriedOn, VatKept, VatMade, VatToppedUp
 from vatside.log.state import happened
 from vatside.plan.plan import Kept
 from vatside.storage.session_file import SessionFile

@@ -10,7 +10,8 @@ from vatside.days.class_card import MOST_TABLES, handout
 from vatside.days.class_print import write_card
 from vatside.days.keep_vat import carried_from, feeding_wait, keep, kept_by
 from vatside.forms.fields import LONGEST_TEXT
-from vatside.log.events.day import Event, NoteWritten, Undone, VatKept, VatToppedUp, WaitStarted
+from vatside.log.events.day import Event, NoteWritten, Undone, WaitStarted
+from vatside.log.events.vat import VatKept, VatToppedUp
 from vatside.log.fold import State
 from vatside.log.state import happened
 from vatside.storage.flaws import SessionError

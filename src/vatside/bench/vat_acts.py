@@ -12,7 +12,8 @@ from vatside.dayline.rounds import BETWEEN
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import RAISED, grams, is_raising
 from vatside.log.events import vat as events
-from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, VatToppedUp, WaitEnded, WaitExtended
+from vatside.log.events.day import DoneAllTheSame, Entry, Event, StepDone, Undone, WaitEnded, WaitExtended
+from vatside.log.events.vat import VatToppedUp
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait

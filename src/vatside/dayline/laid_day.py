@@ -18,7 +18,7 @@ from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.hours import STAYS_UP, Hours
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
-from vatside.dayline.line.planning import EVALUATIONS, latest, plan, replan
+from vatside.dayline.line.planning import EVALUATIONS, as_due, is_same, latest, plan, replan
 from vatside.dayline.needed import Needed, needed
 from vatside.dayline.no_sooner import SHARES, fresh, not_soaked
 from vatside.dayline.steps import Step
@@ -226,8 +226,8 @@ def _lay_day(
     soon = _soonest(need(first), found_for)
     begin = first if soon is None else max(first, _earlier(wanted, soon[0]))
     day_needs = need(begin)
-    if soon is not None and _is_same(day_needs.day, need(first).day, soon[1].end):
-        due, more = _as_due(day_needs.day, soon[1]), evaluations // LESS
+    if soon is not None and is_same(day_needs.day, need(first).day, soon[1].end):
+        due, more = as_due(day_needs.day, soon[1]), evaluations // LESS
         due = replan(day_needs.day, due, more) if more else due  # laid to be ready soon, all may be done sooner yet
         return _home_in_time(laid, as_laid(begin, day_needs, due), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
@@ -313,25 +313,6 @@ def _soonest(needs: Needed, lays: Lays) -> tuple[int, Laid] | None:
     laid = lays(evolve(needs.day, tasks=tasks))
     ready = _ready_in(needs, laid)
     return None if ready is None else (ready, laid)
-
-
-def _is_same(one: Day, other: Day, end: int) -> bool:
-    """Tell whether two days differ in nothing that counts up to their end but in the hours of the clock."""
-    return _up_to(one, end) == _up_to(other, end)
-
-
-def _up_to(day: Day, end: int) -> Day:
-    """A day without what is due and without those who go after its end."""
-    hands = day.resources[HANDS]
-    there = evolve(hands, away=tuple(each for each in hands.away if each[0] < end))
-    tasks = tuple(evolve(task, due=None) for task in day.tasks)
-    return evolve(day, tasks=tasks, resources={**day.resources, HANDS: there}, horizon=0)
-
-
-def _as_due(day: Day, laid: Laid) -> Laid:
-    """A laying with the minutes by which it is late by the hours of this day."""
-    ends = ((laid.starts[task.id] + task.minutes, task.due) for task in day.tasks)
-    return evolve(laid, late=sum(max(0, end - due) for end, due in ends if due is not None))
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:

@@ -14,13 +14,14 @@ from attrs import evolve, frozen
 from vatside.catalogue.dyeing import pauses
 from vatside.dayline.going import NOT_BEGUN, Going, passed
 from vatside.dayline.hours import NIGHT_MIN, Hours
-from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
+from vatside.dayline.line.model import HANDS, Break, Day, Resource, Span, Task
 from vatside.dayline.rounds import WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import pieces
 from vatside.plan.batches import Batch, batches, baths
+from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_key, litres
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
@@ -194,9 +195,7 @@ def _late(draft: Draft, plan: Plan, hours: Hours, ready: str | None) -> dict[str
 
 def _soonest_end(draft: Draft, last: str) -> int:
     """When a task can be over by its links alone."""
-    before: dict[str, list[Link]] = {}
-    for link in draft.links:
-        before.setdefault(link.last, []).append(link)
+    before = gathered((link.last, link) for link in draft.links)
 
     def starts(name: str) -> int:
         return max((starts(link.first) + link.least for link in before.get(name, ())), default=0)
@@ -244,9 +243,7 @@ def _facts(draft: Draft, going: Going, rounds: Collection[str], passed: Collecti
     facts = _told(draft, going, rounds)
     todo = list(facts)
     facts |= {name: -draft.tasks[name].minutes for name in passed if name not in facts}
-    before: dict[str, list[Link]] = {}
-    for link in draft.links:
-        before.setdefault(link.last, []).append(link)
+    before = gathered((link.last, link) for link in draft.links)
     while todo:
         last = todo.pop()
         for link in before.get(last, ()) if last != WET else ():  # lots may still simmer while others are kept wet

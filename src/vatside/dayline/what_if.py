@@ -12,6 +12,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import steps as steps_of_day
+from vatside.dayline.easing import PLENTY
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.compiling import compiled
@@ -27,8 +28,6 @@ from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import show_minutes
 
-#: As many as never stand in the way.
-PLENTY = 20
 #: Evaluations for each thing of which there is plenty in thought.
 EACH_WITH_PLENTY = 60
 #: Minutes that plenty of a thing must gain before that thing is said to hold the day up: ours.

@@ -11,8 +11,7 @@ from vatside.days.done import measured
 from vatside.days.lots import FEW
 from vatside.dips.lot import span
 from vatside.dips.rotation import Place
-from vatside.log.events.day import VatKept
-from vatside.log.events.vat import LotDipped
+from vatside.log.events.vat import LotDipped, VatKept
 from vatside.log.fold import State, so_far
 from vatside.log.state import events_of, happened
 from vatside.log.waits import seconds_between

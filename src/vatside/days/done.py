@@ -14,8 +14,8 @@ from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
 from vatside.log.effects.vat import NEUTRALISE, grams, is_raising
-from vatside.log.events.day import ColourNoted, StepDone, StepReopened, VatToppedUp
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent
+from vatside.log.events.day import ColourNoted, StepDone, StepReopened
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent, VatToppedUp
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session, counted
 from vatside.log.waits import Moment

@@ -12,8 +12,8 @@ from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
 from vatside.days.lots import tidy
 from vatside.days.repeat import afresh
-from vatside.log.events.day import VatCarriedOn, VatKept, VatToppedUp, WaitStarted
-from vatside.log.events.vat import LotDipped
+from vatside.log.events.day import WaitStarted
+from vatside.log.events.vat import LotDipped, VatCarriedOn, VatKept, VatToppedUp
 from vatside.log.fold import fold
 from vatside.log.state import Session, State, Tending, happened, last_event
 from vatside.log.vat_account import kept_vat, standing_at

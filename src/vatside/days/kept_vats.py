@@ -11,7 +11,7 @@ from attrs import frozen
 
 from vatside.days.keep_vat import carried_from, kept_by
 from vatside.log.events import day as events
-from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo, VatSpent
+from vatside.log.events.vat import StockCarriedOn, StockTaken, VatCarriedOn, VatKept, VatLetGo, VatSpent
 from vatside.log.fold import State, fold
 from vatside.log.state import counted, happened
 from vatside.log.waits import Moment
@@ -26,7 +26,7 @@ WORDS = (b'"vat_kept"', b'"vat_carried_on"')
 Which = tuple[str, datetime]
 """A kept vat: its session, and when it was kept."""
 TOUCHES_NOTHING = (
-    events.VatCarriedOn, events.SessionReopened, events.Undone, events.ClockSlept, events.ClockStepped,
+    VatCarriedOn, events.SessionReopened, events.Undone, events.ClockSlept, events.ClockStepped,
     events.ClockCorrected, events.AlarmQuieted, events.CautionAcknowledged, events.NoteWritten,
     events.PowderTaken, events.PlanChanged, events.LotAdded, events.LotRemoved, events.PinSet, events.PinCleared,
     events.AdviceTaken, events.StepReopened, events.DayLaid, StockTaken, StockCarriedOn,
@@ -98,7 +98,7 @@ def _standing(path: Path, state: State, began: Mapping[Which, State]) -> Standin
 
 def _let_go_since(state: State) -> bool:
     """Tell whether the vat was spent or let go after it was kept, by the order of the log: a clock can be set back."""
-    last = [entry.event for entry in counted(state) if isinstance(entry.event, events.VatKept | VatSpent | VatLetGo)]
+    last = [entry.event for entry in counted(state) if isinstance(entry.event, VatKept | VatSpent | VatLetGo)]
     return isinstance(last[-1], VatSpent | VatLetGo) if last else False
 
 

@@ -23,10 +23,18 @@ from vatside.log.events.day import (
     PinSet,
     PlanChanged,
     StepDone,
-    VatKept,
     WaitStarted,
 )
-from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, SwatchRecorded, VatMade, VatSpent
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    ReadingTaken,
+    SwatchRecorded,
+    VatKept,
+    VatMade,
+    VatSpent,
+)
 from vatside.log.fold import State, fold, history
 from vatside.log.persistent import AppendOnly
 from vatside.log.state import Session

@@ -14,6 +14,7 @@ from attrs import define, field, frozen
 from vatside.chemistry.heat import FIBRE_AS_WATER
 from vatside.dips.entry_rule import Queue, Rests, Turn, VatWork, rest_due
 from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, WORTH_A_DIP, Law, Tank, enter
+from vatside.plan.grouping import gathered
 
 COOLS = 0.17
 """Share of its warmth above the room that a vat of twenty litres with its lid off loses in an hour: common practice,
@@ -83,10 +84,6 @@ class Warmth:
     kettle: float = 0.0
     """Temperature of the kettle water that takes the place of as much liquor; 0 where the hob warms it."""
 
-    def constant(self, litres: float) -> float:
-        """Give the share of its warmth that a vat of so many litres loses a minute."""
-        return cools(litres)
-
 
 @frozen
 class Warming:
@@ -155,9 +152,7 @@ class Run:
 
     def by_lot(self) -> dict[str, tuple[End, ...]]:
         """Give the pieces of each lot, by its id."""
-        lots: dict[str, list[End]] = {}
-        for end in self.ends:
-            lots.setdefault(end.piece.id.rpartition(".")[0], []).append(end)
+        lots = gathered((end.piece.id.rpartition(".")[0], end) for end in self.ends)
         return {lot: tuple(ends) for lot, ends in lots.items()}
 
     @property
@@ -246,7 +241,7 @@ class _Day:
     def _cool_to(self, minute: float) -> None:
         """Let the open vat lose warmth up to a minute (Newton)."""
         if self.warmth:
-            room, lost = self.warmth.room, self.warmth.constant(self.tank.litres) * (minute - self.cooled)
+            room, lost = self.warmth.room, cools(self.tank.litres) * (minute - self.cooled)
             self.celsius, self.cooled = room + (self.celsius - room) * exp(-lost), minute
 
     def dip(self, inside: Sequence[_Dipped]) -> None:

@@ -12,8 +12,8 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import DayLaid, Entry, Event, VatKept
-from vatside.log.events.vat import CorrectionMade, VatLetGo
+from vatside.log.events.day import DayLaid, Entry, Event
+from vatside.log.events.vat import CorrectionMade, VatKept, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
 from vatside.plan.plan import Plan

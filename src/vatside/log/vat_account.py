@@ -13,7 +13,7 @@ from vatside.chemistry.substances import BAKING_SODA, substance
 from vatside.dips.run import cools
 from vatside.forms.fields import check_change
 from vatside.log.effects.day import carry_out
-from vatside.log.events.day import Event, VatCarriedOn, VatKept, VatToppedUp
+from vatside.log.events.day import Event
 from vatside.log.events.vat import (
     CorrectionMade,
     DipEnded,
@@ -22,8 +22,11 @@ from vatside.log.events.vat import (
     PHTrusted,
     ReadingTaken,
     StockTaken,
+    VatCarriedOn,
+    VatKept,
     VatMade,
     VatSpent,
+    VatToppedUp,
     VolumeMeasured,
 )
 from vatside.log.persistent import AppendOnly

@@ -16,8 +16,8 @@ from vatside.dayline.rounds import BETWEEN
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
 from vatside.log.effects.vat import grams, is_raising
-from vatside.log.events.day import DoneAllTheSame, Event, StepDone, VatKept, WaitStarted
-from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatLetGo, VatSpent
+from vatside.log.events.day import DoneAllTheSame, Event, StepDone, WaitStarted
+from vatside.log.events.vat import CorrectionMade, DipStarted, LotDipped, VatKept, VatLetGo, VatSpent
 from vatside.log.fold import State
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment

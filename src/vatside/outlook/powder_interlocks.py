@@ -155,8 +155,8 @@ def second_lye(scene: Scene, doing: Doing) -> Block | None:
     if readings and seconds_between(last, readings[-1].at) > 0:
         return None
     return Block(
-        f"Lye went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat since: is "
-        "it stirred in? Unmixed lye lies on the bottom, and a second one comes on top of it.",
+        f"Lye went in {_ago(minutes)}, and nobody read the vat since: is it stirred in? "
+        "Unmixed lye lies on the bottom, and a second one comes on top of it.",
         f"Stir gently from the bottom, wait {show_minutes(STIRRED_IN_MIN)}, read the pH (r), then the rest.",
         final=False,
         after="Stir from the bottom, wait, and read the pH before any piece goes in.",
@@ -178,13 +178,16 @@ def given_again(scene: Scene, doing: Doing) -> Block | None:
         if before == same and made.readings == len(tending.readings):
             minutes = seconds_between(made.at, scene.at) / 60
             return Block(
-                f"That went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat "
-                "since: now it would go in twice.",
+                f"That went in {_ago(minutes)}, and nobody read the vat since: now it would go in twice.",
                 "Let it work, then read the vat (r). If as much went in once more, y writes it down.",
                 final=False,
                 once=True,
             )
     return None
+
+
+def _ago(minutes: float) -> str:
+    return f"{show_minutes(minutes) if minutes >= 1 else 'a moment'} ago"
 
 
 def _last_lye(scene: Scene) -> Moment | None:

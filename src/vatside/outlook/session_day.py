@@ -16,8 +16,8 @@ from vatside.dayline.steps import Step
 from vatside.dips.entry_rule import Rests, VatWork, rests
 from vatside.dips.rotation import Place, Standing
 from vatside.log import waits
-from vatside.log.events.day import DayLaid, Event, StepDone, VatKept, WaitStarted
-from vatside.log.events.vat import DipStarted, LotDipped
+from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
+from vatside.log.events.vat import DipStarted, LotDipped, VatKept
 from vatside.log.state import State, events_of, happened
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.dip_board import standings

@@ -7,8 +7,7 @@ from functools import cached_property
 from attrs import evolve
 
 from vatside.log.effects.vat import grams
-from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
+from vatside.log.events.vat import CareEvent, CorrectionMade, VatCarriedOn, VatMade
 from vatside.log.fold import State
 from vatside.log.state import MadeCorrection, TakenReading
 from vatside.log.vat_account import SHOWN_EVERY_S, account_of, kept_vat, standing_at

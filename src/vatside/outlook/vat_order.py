@@ -11,7 +11,7 @@ from attrs import frozen
 
 from vatside.dayline.day_steps import ROTATE
 from vatside.dips.rotation import Do, Place, pieces
-from vatside.log.events.day import VatKept
+from vatside.log.events.vat import VatKept
 from vatside.log.state import State, happened
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between

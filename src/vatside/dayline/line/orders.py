@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 
 from vatside.dayline.line.net import NEVER, Net
+from vatside.plan.grouping import gathered
 
 #: Minutes of play from which a limit does not tie two steps into one fragment.
 LOOSE = 11
@@ -68,17 +69,14 @@ def _between(net: Net, first: int, last: int) -> list[int]:
 
 def by_fragments(net: Net, fragment: Sequence[int], rank: Sequence[int]) -> list[int]:
     """Tasks fragment by fragment in the order of `rank`, a fragment once all that come before it stand."""
-    members: dict[int, list[int]] = {}
-    for i in rank:
-        members.setdefault(fragment[i], []).append(i)
-    return _laid_out(net, list(members.values()))
+    return _laid_out(net, list(gathered((fragment[i], i) for i in rank).values()))
 
 
 def _laid_out(net: Net, groups: list[list[int]]) -> list[int]:
-    done, order, left = 0, [], groups
-    masks = [sum(1 << i for i in group) for group in left]
-    wants = [_wanted(net, group, mask) for group, mask in zip(left, masks, strict=True)]
-    todo = list(range(len(left)))
+    done, order = 0, []
+    masks = [sum(1 << i for i in group) for group in groups]
+    wants = [_wanted(net, group, mask) for group, mask in zip(groups, masks, strict=True)]
+    todo = list(range(len(groups)))
     while todo:
         for place, g in enumerate(todo):
             if not wants[g] & ~done:

@@ -12,7 +12,7 @@ from attrs import define, evolve
 
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.laid import Asked, Laid, LatestStarts, lay
-from vatside.dayline.line.model import Day, NoPlanError, Plan
+from vatside.dayline.line.model import HANDS, Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net, ended, mirrored, turned_round
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.search import Search
@@ -232,3 +232,22 @@ def as_plan(day: Day, net: Net, laid: Laid) -> Plan:
     }
     ends = [starts[task.id] + task.minutes for task in day.tasks if task.counts]
     return Plan(starts, nudges, tuple(laid.breaks), units, laid.value[0], laid.value[1], max(ends, default=0))
+
+
+def is_same(one: Day, other: Day, end: int) -> bool:
+    """Tell whether two days differ in nothing that counts up to their end but in the hours of the clock."""
+    return _up_to(one, end) == _up_to(other, end)
+
+
+def _up_to(day: Day, end: int) -> Day:
+    """A day without what is due and without those who go after its end."""
+    hands = day.resources[HANDS]
+    there = evolve(hands, away=tuple(each for each in hands.away if each[0] < end))
+    tasks = tuple(evolve(task, due=None) for task in day.tasks)
+    return evolve(day, tasks=tasks, resources={**day.resources, HANDS: there}, horizon=0)
+
+
+def as_due(day: Day, laid: Plan) -> Plan:
+    """A laying with the minutes by which it is late by the hours of this day."""
+    ends = ((laid.starts[task.id] + task.minutes, task.due) for task in day.tasks)
+    return evolve(laid, late=sum(max(0, end - due) for end, due in ends if due is not None))

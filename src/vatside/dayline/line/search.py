@@ -18,6 +18,7 @@ from vatside.dayline.line.laid import Hints, Laid, LatestStarts, Value, hints, l
 from vatside.dayline.line.laying import bring_forward
 from vatside.dayline.line.net import NEVER, Net, ended, mirrored, turned_round
 from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
+from vatside.plan.grouping import gathered
 
 GIVES_WAY: ContextVar[Callable[[], None] | None] = ContextVar("gives_way", default=None)
 """What is called before each laying of a search: who searches in a thread of its own lets others go first there."""
@@ -80,9 +81,7 @@ class Changes:
 
     def _fragment_moved(self, order: Sequence[int], hints: Hints) -> list[int]:
         """Move a fragment without slack to the front, or one before it to the back."""
-        members: dict[int, list[int]] = {}
-        for i in order:
-            members.setdefault(self.fragment[i], []).append(i)
+        members = gathered((self.fragment[i], i) for i in order)
         groups = list(members)
         p, by = groups.index(self.fragment[self.random.choice(hints.critical)]), self._by()
         if self.random.random() < FORWARD:

@@ -15,7 +15,8 @@ from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events import vat as events
-from vatside.log.events.day import Event, VatCarriedOn
+from vatside.log.events.day import Event
+from vatside.log.events.vat import VatCarriedOn
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
 from vatside.plan.measures import Powder, celsius, litres, method_of, powder

@@ -7,12 +7,11 @@ from typing import ClassVar
 
 from attrs import frozen
 
-from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
+from vatside.log.events.vat import CareEvent, DipEvent, KeptEvent, StockEvent
 from vatside.log.waits import Moment
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Lot, ShelfEntry
 from vatside.units import Amount
-from vatside.vat.kept_vat import KeptVat
 
 
 @frozen
@@ -296,35 +295,6 @@ class ColourNoted:
 
 
 @frozen
-class VatKept:
-    """The vat is kept for another day."""
-
-    kind: ClassVar[str] = "vat_kept"
-    vat: KeptVat
-
-
-@frozen
-class VatCarriedOn:
-    """The session carries on from the vat that another one kept."""
-
-    kind: ClassVar[str] = "vat_carried_on"
-    session: str
-    """Id of the session that kept it."""
-    title: str
-    """What that day was called."""
-    kept: datetime
-    """When it was kept; aware, in UTC."""
-    vat: KeptVat
-
-
-@frozen
-class VatToppedUp:
-    """The day's water, sharpening and stock went into the vat that was kept, as the plan has them."""
-
-    kind: ClassVar[str] = "vat_topped_up"
-
-
-@frozen
 class Unknown:
     """An event of a kind that a newer version wrote; carried through unchanged."""
 
@@ -339,7 +309,7 @@ Event = (
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened | DayLaid
-    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | StockEvent | CareEvent | DipEvent | Unknown
+    | PowderTaken | ColourNoted | KeptEvent | StockEvent | CareEvent | DipEvent | Unknown
 )  # fmt: skip
 
 

@@ -1,6 +1,6 @@
 """What can happen to a live vat, its pieces and its stock: past-tense, frozen payloads, each with a hand-written kind.
 
-A piece goes by `LOT.NUMBER`, counted from 1. A stock comes from one day and goes to another.
+A piece goes by `LOT.NUMBER`, counted from 1. A stock, or a vat, comes from one day and goes to another.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from attrs import frozen
 
 from vatside.plan.plan import Learned, StockKept
 from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import Reading
 
 
@@ -258,3 +259,35 @@ class StockCarriedOn:
 
 
 StockEvent = StockTaken | StockCarriedOn
+
+
+@frozen
+class VatKept:
+    """The vat is kept for another day."""
+
+    kind: ClassVar[str] = "vat_kept"
+    vat: KeptVat
+
+
+@frozen
+class VatCarriedOn:
+    """The session carries on from the vat that another one kept."""
+
+    kind: ClassVar[str] = "vat_carried_on"
+    session: str
+    """Id of the session that kept it."""
+    title: str
+    """What that day was called."""
+    kept: datetime
+    """When it was kept; aware, in UTC."""
+    vat: KeptVat
+
+
+@frozen
+class VatToppedUp:
+    """The day's water, sharpening and stock went into the vat that was kept, as the plan has them."""
+
+    kind: ClassVar[str] = "vat_topped_up"
+
+
+KeptEvent = VatKept | VatCarriedOn | VatToppedUp

@@ -13,17 +13,16 @@ from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.steps import caution
 from vatside.forms.fields import FieldValue, rows
 from vatside.log.events import day as events
-from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
+from vatside.log.events.vat import CareEvent, DipEvent, KeptEvent, StockEvent
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.state import Session
-from vatside.log.words.vat import care_words, dip_words, stock_words
+from vatside.log.words.vat import care_words, dip_words, kept_words, stock_words
 from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.units import Amount, show_amount, show_count, show_mass, show_minutes, show_volume
+from vatside.units import Amount, show_amount, show_count, show_minutes
 from vatside.units.show import plain, span
-from vatside.vat.kept_vat import KeptVat
 
 
 def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
@@ -70,6 +69,8 @@ def words(event: events.Event, before: State) -> str:
     """Say what an event was; `before` is how things stood until then."""
     if isinstance(event, StockEvent):
         return stock_words(event, before.plan)
+    if isinstance(event, KeptEvent):
+        return kept_words(event)
     if isinstance(event, CareEvent):
         return care_words(event, before.plan)
     if isinstance(event, DipEvent):
@@ -155,7 +156,7 @@ def _of_the_clock(event: events.Event, _before: State) -> str:
 
 
 def _of_other_days(event: events.Event, before: State) -> str:
-    """What comes from elsewhere, or is kept for another day."""
+    """What comes from the shelf, or out of the day."""
     match event:
         case events.PowderTaken():
             known = materials().get(event.entry.material)
@@ -167,17 +168,7 @@ def _of_other_days(event: events.Event, before: State) -> str:
             lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
             colour = ", ".join(part for part in (event.words, depth, lab) if part)
             return f"Colour of {_lot_name(before, event.lot)}: {colour}"
-        case events.VatKept():
-            return f"Vat kept: {_vat_words(event.vat)}"
-        case events.VatCarriedOn():
-            return f"Carried on from the vat of “{event.title}”: {_vat_words(event.vat)}"
-        case events.VatToppedUp():
-            return "Kept vat topped up, sharpened and the stock brought in, as planned"
     return ""
-
-
-def _vat_words(vat: KeptVat) -> str:
-    return f"{show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin"
 
 
 def _lot_name(before: State, lot_id: str) -> str:

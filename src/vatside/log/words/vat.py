@@ -16,7 +16,8 @@ from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.recipe.kept import in_jar
-from vatside.units import show_amount, show_count, show_minutes
+from vatside.units import show_amount, show_count, show_mass, show_minutes, show_volume
+from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import LOOK_NAMES, Reading, looks
 
 
@@ -180,6 +181,21 @@ def _swatch(event: events.SwatchRecorded) -> str:
 def _dry_mass(event: events.DryMassTaken, before: State) -> str:
     when = "before the vat" if event.before else "dyed and dry"
     return f"{_piece_name(before, event.lot)} weighs {show_amount(event.mass)} {when}"
+
+
+def kept_words(event: events.KeptEvent) -> str:
+    """Say what became of a vat between two days."""
+    match event:
+        case events.VatKept():
+            return f"Vat kept: {_vat_words(event.vat)}"
+        case events.VatCarriedOn():
+            return f"Carried on from the vat of “{event.title}”: {_vat_words(event.vat)}"
+        case events.VatToppedUp():
+            return "Kept vat topped up, sharpened and the stock brought in, as planned"
+
+
+def _vat_words(vat: KeptVat) -> str:
+    return f"{show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin"
 
 
 def stock_words(event: events.StockEvent, plan: Plan) -> str:

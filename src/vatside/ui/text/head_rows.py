@@ -14,7 +14,7 @@ from vatside.dayline.day_words import in_hand as spare_words
 from vatside.dayline.day_words import is_long_past
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step, stage_name
-from vatside.log.events.day import VatKept
+from vatside.log.events.vat import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.outlook.vat_order import some_left
 from vatside.plan.hours import day_words, on_wall
