@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.errors import require_not_negative, require_within
@@ -27,24 +27,17 @@ class TapWater:
     Raises `OutOfRange` for less than nothing, or a share outside 0..1.
     """
 
-    hardness: float = field(default=0.0)
+    hardness: float = 0.0
     """Calcium and magnesium, mmol/L."""
-    alkalinity: float = field(default=0.0)
+    alkalinity: float = 0.0
     """Bicarbonate above all, meq/L."""
-    magnesium_share: float = field(default=0.0)
+    magnesium_share: float = 0.0
     """Part of the hardness that is magnesium, 0..1; up to 0.3 is usual."""
 
-    @hardness.validator
-    def _check_hardness(self, _attribute: object, value: float) -> None:
-        require_not_negative("hardness of the water", value, "mmol/L")
-
-    @alkalinity.validator
-    def _check_alkalinity(self, _attribute: object, value: float) -> None:
-        require_not_negative("alkalinity of the water", value, "mmol/L")
-
-    @magnesium_share.validator
-    def _check_share(self, _attribute: object, value: float) -> None:
-        require_within("magnesium's share of the hardness", value, 0, 1, "")
+    def __attrs_post_init__(self) -> None:
+        require_not_negative("hardness of the water", self.hardness, "mmol/L")
+        require_not_negative("alkalinity of the water", self.alkalinity, "mmol/L")
+        require_within("magnesium's share of the hardness", self.magnesium_share, 0, 1, "")
 
     @property
     def hardness_mg(self) -> float:
