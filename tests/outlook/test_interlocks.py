@@ -304,6 +304,13 @@ def test_a_refusal_says_what_follows() -> None:
         assert all(item.block.after for item in questions(there.scene, [event]) if item.block.final)
 
 
+def test_fibre_that_came_ready_scoured_is_still_to_be_wetted_out() -> None:
+    """Nobody is told that she has to scour what goes through no bath."""
+    there = day(*STANDS, lots__a__condition="ready scoured")
+    there.log(StepDone(there.scene.steps[0].id))
+    assert there.first(DIP).block.why.startswith("The linen is still to be wetted out to the end; next: ")
+
+
 @pytest.mark.parametrize(
     "there",
     [

@@ -12,6 +12,7 @@ from contextlib import suppress
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
+from typing import Any
 
 from tests.random_hand.acts import ARROWS, COMMANDS
 from tests.random_hand.in_process import at_home_in
@@ -26,10 +27,12 @@ END = 2.0
 """Seconds in which the process has to end once its terminal is gone, on a machine that starts it in `START`."""
 START = 1.0
 """Seconds; where it takes longer to start, others keep the machine busy, and the end takes longer too."""
-STUCK = 30.0
-"""Seconds after which it does not end, however busy the machine is."""
-DRAFT = 0.2
-"""Seconds after a key within which it is on the disk."""
+STUCK = 6000
+"""Looks, each of a hundredth of a second at least, after which it does not end, however busy the machine is."""
+LATE, TIMES = "late", 3
+"""An end that comes too late counts if it does so each of so many times: a machine may be busy for just that moment."""
+DRAFT, RESTS = 0.2, 4
+"""Seconds without work after a key within which it is on the disk, and looks in them whether it is at work."""
 Begin = Callable[..., Terminal]
 """Begins the app in a terminal."""
 
@@ -52,18 +55,18 @@ def _well(home: Path) -> str:
 def _ends(begin: Begin, terminal: Terminal, slower: float, *, reading: bool = False) -> str:
     """Say that it does not end in time; a machine that became busy meanwhile is asked how long a start takes now."""
     at = time.monotonic()
-    while time.monotonic() - at < STUCK:
+    for _ in range(STUCK):
         if os.waitpid(terminal.pid, os.WNOHANG)[0]:
             took = time.monotonic() - at
             if took <= END * slower or took <= END * _slower_now(begin):
                 return ""
-            return f"outlives: still there after {END * slower:.1f} s, ended after {took:.1f} s"
+            return f"{LATE}: still there after {END * slower:.1f} s, ended after {took:.1f} s"
         if not (reading and terminal.read_for(0.05)):
             time.sleep(0.01)
     with suppress(ProcessLookupError):
         os.kill(terminal.pid, signal.SIGKILL)
     os.waitpid(terminal.pid, 0)
-    return f"outlives: still there after {STUCK:.0f} s"
+    return f"outlives: still there after {time.monotonic() - at:.0f} s"
 
 
 def gone(begin: Begin, home: Path, random: Random) -> str:
@@ -88,15 +91,14 @@ def _begun(begin: Begin, **environment: str) -> tuple[Terminal, float]:
     """Begin with a sample, and tell how many times longer than usual that took."""
     at = time.monotonic()
     terminal = begin("sample", **environment)
-    terminal.read_for(STUCK, until=b"?2004h")
+    terminal.until_asked(b"?2004h")
     return terminal, max((time.monotonic() - at) / START, 1.0)
 
 
 def stopped(begin: Begin, home: Path, random: Random) -> str:
     """Stop and continue it without a shell, some times, among keys: one reader, signals obeyed, a sane terminal."""
     terminal = begin("sample")
-    before = termios.tcgetattr(terminal.fd)
-    terminal.read_for(STUCK, until=b"?2004h")
+    terminal.until("Saturday class")  # its reader has begun by then
     threads = _settled_threads(terminal)
     for _ in range(random.randint(1, 4)):
         terminal.write(random.choice(["", "f", "l", "\x1b", "v"]))
@@ -105,6 +107,10 @@ def stopped(begin: Begin, home: Path, random: Random) -> str:
         terminal.send(signal.SIGCONT)
         terminal.read_for(random.choice([0.05, 0.3]))
     after = _settled_threads(terminal)
+    for _ in range(STUCK // 100):  # what lays the day comes to its end, a second reader does not
+        if after <= threads:
+            break
+        after = _settled_threads(terminal)
     if after > threads:
         return f"threads: {threads} before, {after} after"
     how = random.choice([signal.SIGTERM, signal.SIGHUP, None])
@@ -119,7 +125,17 @@ def stopped(begin: Begin, home: Path, random: Random) -> str:
     if code != (128 + how if how else 0):
         return f"ended: with code {code}"
     left = termios.tcgetattr(terminal.fd)
-    return "raw: the terminal is not as it was" if left[:4] != before[:4] else _well(home)
+    return "raw: the terminal is not as it was" if left[:4] != _ways_at_first()[:4] else _well(home)
+
+
+def _ways_at_first() -> list[Any]:
+    """The ways of a terminal that nobody has used yet."""
+    ends = os.openpty()
+    try:
+        return termios.tcgetattr(ends[0])
+    finally:
+        for end in ends:
+            os.close(end)
 
 
 def _threads(pid: int) -> int:
@@ -147,10 +163,20 @@ def told(begin: Begin, home: Path, random: Random) -> str:
 def killed(begin: Begin, home: Path, random: Random) -> str:
     """Kill it outright a moment after a key: what was on the screen is there again when the day is opened."""
     terminal, shown, _ = _typed(begin, random)
-    terminal.read_for(DRAFT)
+    _read_at_rest(terminal, DRAFT)
     terminal.send(signal.SIGKILL)
     terminal.wait()
     return _same(home, shown)
+
+
+def _read_at_rest(terminal: Terminal, seconds: float) -> None:
+    """Read until it has been at rest for some seconds: what it had to do was done within them, if it was let."""
+    rested = 0
+    for _ in range(STUCK):
+        terminal.read_for(seconds / RESTS)
+        rested = rested + 1 if terminal.is_at_rest else 0
+        if rested == RESTS:
+            return
 
 
 def _typed(begin: Begin, random: Random) -> tuple[Terminal, str, float]:
@@ -194,6 +220,14 @@ KINDS: dict[str, Kind] = {
 
 def trial(kind: str, seed: int) -> str:
     """Do one of these with a seed; empty if all went well, else one line for what went wrong."""
+    for _ in range(TIMES):
+        found = _once(kind, seed)
+        if not found.startswith(LATE):
+            break
+    return found
+
+
+def _once(kind: str, seed: int) -> str:
     begun: list[Terminal] = []
     with (
         TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name,

@@ -12,24 +12,35 @@ import struct
 import sys
 import termios
 import time
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-PATIENCE = 60.0
-"""Seconds that the app may take for anything."""
+LOOK, LOOKS = 0.05, 6000
+"""Seconds for which one look waits, and looks until the app has taken too long for anything: five minutes. They are
+counted, since a clock goes on while a virtual machine stands still."""
 _CONTROLS = re.compile(rb"\x1b\[[0-9;?>=<]*[a-zA-Z]|\x1b[()][A-Z0-9]|\x1b[=>]")
 
 
 class Terminal:
     """One run of the app."""
 
+    COMMAND: tuple[str, ...] = ("-m", "vatside")
+    """What Python runs."""
+
     def __init__(self, home: Path, *words: str, **environment: str) -> None:
         self.output = b""
         self.pid, self._fd = pty.fork()
         if self.pid == 0:
             settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
-            os.execvpe(sys.executable, [sys.executable, "-m", "vatside", *words], {**os.environ, **settings})
+            os.execvpe(sys.executable, [sys.executable, *self.COMMAND, *words], {**os.environ, **settings})
         self.resize(80, 24)
+
+    @property
+    def is_at_rest(self) -> bool:
+        """Whether every thread of the app waits, by the kernel's own account: a busy machine leaves it at work."""
+        states = (task.read_text("utf-8", "replace") for task in Path(f"/proc/{self.pid}/task").glob("*/stat"))
+        return all(state.rpartition(") ")[2].startswith("S") for state in states)
 
     @property
     def text(self) -> str:
@@ -38,16 +49,22 @@ class Terminal:
 
     def until(self, words: str, times: int = 1) -> None:
         """Read until some words have been written so many times; AssertionError if they never are."""
-        end = time.monotonic() + PATIENCE
-        while self.text.count(words) < times:
-            assert time.monotonic() < end, f"{words!r} never came: {self.text[-2000:]}"
+        self._look_for(words, lambda: self.text.count(words) >= times)
+
+    def until_asked(self, control: bytes) -> None:
+        """Read until the terminal has been asked for something; AssertionError if it never is."""
+        self._look_for(control, lambda: control in self.output)
+
+    def _look_for(self, what: str | bytes, there: Callable[[], bool]) -> None:
+        for _ in range(LOOKS):
+            if there():
+                return
             if not self._read():
-                assert self.text.count(words) >= times, (
-                    f"{words!r} never came, and the app has ended: {self.text[-2000:]}"
-                )
+                break
+        assert there(), f"{what!r} never came: {self.text[-2000:]}"
 
     def _read(self) -> bool:
-        ready, _, _ = select.select([self._fd], [], [], 0.05)
+        ready, _, _ = select.select([self._fd], [], [], LOOK)
         if not ready:
             return True
         try:
@@ -70,10 +87,10 @@ class Terminal:
             return False
         return True
 
-    def read_for(self, seconds: float, until: bytes = b"") -> bool:
-        """Read for some seconds, or until something has come; False once the app has ended."""
+    def read_for(self, seconds: float) -> bool:
+        """Read for some seconds; False once the app has ended."""
         end = time.monotonic() + seconds
-        while time.monotonic() < end and not (until and until in self.output):
+        while time.monotonic() < end:
             if not self._read():
                 return False
         return True
@@ -107,10 +124,9 @@ class Terminal:
 
     def wait(self) -> int:
         """Wait for the end and give the exit code, negative for a signal that killed it."""
-        end = time.monotonic() + PATIENCE
-        while time.monotonic() < end:
-            if self._fd >= 0:
-                self._read()
+        for _ in range(LOOKS):
+            if self._fd < 0 or not self._read():
+                time.sleep(LOOK)
             pid, status = os.waitpid(self.pid, os.WNOHANG)
             if pid:
                 while self._fd >= 0 and self._read() and select.select([self._fd], [], [], 0)[0]:

@@ -251,9 +251,8 @@ LONGEST_BREAK = 8 * 60.0
 
 @frozen
 class Break:
-    """What a break of so many minutes does to the waits that run."""
+    """What a break does to the waits that run."""
 
-    minutes: float
     moved: tuple[WaitView, ...]
     """They would be over before its end, and can stand until then."""
     cannot: tuple[tuple[WaitView, str], ...]
@@ -276,7 +275,6 @@ def looked_at(desk: Desk, minutes: float) -> Break:
     due = [wait for wait in desk.waits(desk.clock.now()) if not wait.paused and _calls_within(wait, minutes)]
     reasons = [(wait, _hindrance(desk, wait, minutes)) for wait in due]
     return Break(
-        minutes,
         tuple(wait for wait, why in reasons if not why),
         tuple((wait, why) for wait, why in reasons if why),
     )

@@ -92,7 +92,6 @@ MOST_DAYS = 99
 class ForPlan:
     """What a day needs of the shelf."""
 
-    plan: Plan
     needs: tuple[Need, ...]
     more: HowMany
     cost: Cost
@@ -153,7 +152,7 @@ class ShelfDesk:
         seq = day.seq
         if self._worked is None or self._worked[:4] != (plan, shelf, held, seq):
             for_plan = ForPlan(
-                plan, needs(plan, shelf, held), how_many_more(plan, shelf, held),
+                needs(plan, shelf, held), how_many_more(plan, shelf, held),
                 day_cost(day, shelf), disagreements(plan, shelf, held), {} if is_over(state) else went_in(day),
             )  # fmt: skip
             self._worked = (plan, shelf, held, seq, for_plan)

@@ -21,6 +21,8 @@ from vatside.dips.rotation import Piece, Place, Standing
 
 #: Entries that are this near to each other, minutes, follow without a gap.
 NO_GAP = 0.5
+#: Minutes that a caustic vat stands open at most after its last dip, so not over lunch: ours.
+OPEN = 15
 
 
 @frozen
@@ -335,7 +337,7 @@ def _cover(draft: Draft, by_id: Mapping[str, Step], tasks: Sequence[str], before
     cover = draft.add(by_id[COVER])
     after = tasks[-1] if tasks else before
     if after:
-        draft.link(after, cover)
+        draft.link(after, cover, within=OPEN)
     return cover
 
 

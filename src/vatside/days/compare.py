@@ -86,7 +86,7 @@ def _figures(day: DayRecord) -> Iterator[Fact]:
             label, at, warm = _figure_label(day.sheet, figure.id).partition(" at ")
             # A worked-out pH carries its temperature in its label, which may be another one on the other side.
             text = f"{text} at {warm}" if at and warm[:1].isdigit() else text
-            yield Fact(figure.id, label, text, figure.value, figure.unit)
+            yield Fact(figure.id, label, text, figure.value)
 
 
 def _readings(day: DayRecord) -> Iterator[Fact]:

@@ -128,7 +128,7 @@ def _blue(record: DayRecord) -> Iterator[Fact]:
     yield from _measured(record)
     yield quantity("reducer", "Reducer", _reducer(record), "g/L")
     purity = 100 * powder(plan, "indigo").purity
-    yield Fact("purity", "Purity", f"{purity:.3g} %", purity, "%")
+    yield Fact("purity", "Purity", f"{purity:.3g} %", purity)
     yield Fact("pigment", "Pigment", _pigment(record.state))
     yield Fact("vat", "Kind of vat", f"{method_of(plan).name}; {powder(plan, 'reducer').material.name}")
     yield Fact("finish", "Finish", "; ".join(record.finishes.values()))
@@ -184,10 +184,9 @@ class Fact:
     text: str
     """Printed, with its unit; empty where there is nothing to say."""
     value: float | None = None
-    """In `unit`; None for what is told in words only."""
-    unit: str = ""
+    """In the unit of its text; None for what is told in words only."""
 
 
 def quantity(fact_id: str, label: str, value: float, unit: str) -> Fact:
     """Make a fact of a number; KeyError for a unit that has no way of being printed."""
-    return Fact(fact_id, label, SHOW[unit](value), value, unit)
+    return Fact(fact_id, label, SHOW[unit](value), value)

@@ -118,9 +118,10 @@ def scour_left(scene: Scene, doing: Doing) -> Block | None:
         return None
     words = left[0].text.partition(":")[0].partition(";")[0]
     begun = left != steps
+    wanted, begins = ("wetted out", "Wet it out") if bath.unscoured else ("scoured", "Scour it")
     return Block(
-        f"The {bath.called} is still to be scoured{' to the end' if begun else ''}; next: {words}.",
-        f"{'Finish' if begun else 'Scour'} it and tick its steps. If that was done, y goes on.",
+        f"The {bath.called} is still to be {wanted}{' to the end' if begun else ''}; next: {words}.",
+        f"{'Finish it' if begun else begins} and tick its steps. If that was done, y goes on.",
         final=False,
         once=True,
     )

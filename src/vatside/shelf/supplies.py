@@ -226,13 +226,12 @@ class ToBuy:
     name: str
     grams: float
     """At least, as weighed at the plan's purity."""
-    have: float
 
 
 def shopping_list(plan: Plan, shelf: Shelf, days: int = 1, taken: Taken | None = None) -> tuple[ToBuy, ...]:
     """Give what must be bought for so many days like this one."""
     all_needs = needs(plan, shelf, taken)
-    lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in all_needs)
+    lines = (ToBuy(need.material, need.name, need.grams * days - need.have) for need in all_needs)
     return tuple(line for line in lines if line.grams >= LEAST_G)
 
 

@@ -53,12 +53,8 @@ def read_on(screen: SessionScreen, stage: Stage) -> None:
 
 def read_here(screen: SessionScreen) -> None:
     """Take a reading of the vat and stay on the screen that asked for it."""
-
-    def saved(reading: Reading) -> None:
-        screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
-
     if is_lived_in(screen.desk.state):
-        _read(screen, "Reading of the vat", saved)
+        _read(screen, "Reading of the vat", lambda reading: _log(screen, reading))
     else:
         screen.say("There is no vat here to read.")
 
@@ -70,12 +66,9 @@ def add_to(screen: SessionScreen) -> None:
     if taken is None:
         read_on(screen, Stage.VAT)
         return
-    draft = ReadingDraft(taken.reading, taken.reading, vat_acts.latest_entry(state))
-
-    def saved(reading: Reading) -> None:
-        screen.perform(lambda: vat_acts.take_reading(screen.desk, reading, draft.replaces))
-
-    _read(screen, "The same reading, gone on with", saved, draft)
+    latest = vat_acts.latest_entry(state)
+    draft = ReadingDraft(taken.reading, taken.reading, latest)
+    _read(screen, "The same reading, gone on with", lambda reading: _log(screen, reading, latest), draft)
 
 
 def _fresh(state: State, now: Moment) -> TakenReading | None:
@@ -105,8 +98,12 @@ def _latest(screen: SessionScreen) -> Reading:
     return readings[-1].reading if readings else Reading()
 
 
+def _log(screen: SessionScreen, reading: Reading, replaces: int = 0) -> None:
+    screen.perform(lambda: vat_acts.take_reading(screen.desk, reading, replaces))
+
+
 def _of_vat(screen: SessionScreen, reading: Reading) -> None:
-    screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
+    _log(screen, reading)
     meaning(screen)
 
 
@@ -122,7 +119,7 @@ def _of_stock(screen: SessionScreen, reading: Reading) -> None:
     from vatside.ui.base.screens import ReadingWindow
     from vatside.ui.vat.finding_rows import stock_rows
 
-    screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
+    _log(screen, reading)
     desk = screen.desk
     screen.app.push_screen(ReadingWindow("The stock", lambda width: stock_rows(reading, desk.plan, desk.sheet, width)))
 

@@ -61,9 +61,8 @@ class Entry(Input):
     class Key(Message):
         """`+`, `-` or delete on the row that switches between lots."""
 
-        def __init__(self, path: str, more: bool) -> None:
+        def __init__(self, *, more: bool) -> None:
             super().__init__()
-            self.path = path
             self.more = more
 
     class Emptied(Message):
@@ -199,7 +198,7 @@ class Entry(Input):
     def action_delete_right(self) -> None:
         """Take the lot out, or delete."""
         if self.path.startswith("@"):
-            self.post_message(self.Key(self.path, more=False))
+            self.post_message(self.Key(more=False))
         else:
             super().action_delete_right()
 
@@ -266,7 +265,7 @@ class Entry(Input):
     def _letter(self, letter: str, at: float) -> None:
         """Go on with the word that is being typed; what fits no name on its heels is more of that word: 'wool yarn'."""
         if self.path.startswith("@") and letter in "+-":
-            self.post_message(self.Key(self.path, more=letter == "+"))
+            self.post_message(self.Key(more=letter == "+"))
             return
         on_its_heels, self._typed_at = at - self._typed_at < ONE_WORD, at
         longer = self._ahead + letter

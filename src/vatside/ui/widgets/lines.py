@@ -45,10 +45,9 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
     class Chose(Message):
         """Another row was chosen by hand."""
 
-        def __init__(self, lines: Lines, key: str) -> None:
+        def __init__(self, lines: Lines) -> None:
             super().__init__()
             self.lines = lines
-            self.key = key
 
         @property
         def control(self) -> Lines:
@@ -133,7 +132,7 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             return
         at = keys.index(self.key) if self.key in keys else (-1 if by > 0 else len(keys))
         self.choose(keys[max(min(at + by, len(keys) - 1), 0)])
-        self.post_message(self.Chose(self, self.key))
+        self.post_message(self.Chose(self))
 
     def render_line(self, y: int) -> Strip:
         """Paint one line of the region."""
@@ -187,7 +186,7 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             self.screen.call_later(self.screen.run_action, act)
         elif item.key:
             self.choose(item.key)
-            self.post_message(self.Chose(self, item.key))
+            self.post_message(self.Chose(self))
 
 
 def pointed(item: Row, sign: str) -> Row:
