@@ -129,7 +129,7 @@ WORDS: dict[str, str] = {name: name for name in CLASSES} | {"rain": "pure", "dis
 """What may stand for a number, and the class that it means."""
 NOT_KNOWN = ("", "unknown", "?")
 
-_ALKALINITY_ENDS = (0.4, 1.0)
+ALKALINITY_ENDS = (0.4, 1.0)
 """Alkalinity over hardness at the ends, where only hardness is known: a guess [Tap]."""
 _STRIP = re.compile(r"(?<=\d)\s*(?:[-–]|\bto\b)\s*(?=\d)")
 
@@ -180,7 +180,7 @@ def _checked(amounts: list[Amount], kind: Kind) -> _Reading | Problem:
 
 def _by_hardness(hard: _Reading) -> Tap:
     """Fill in the alkalinity that is not known."""
-    low, high = _ALKALINITY_ENDS
+    low, high = ALKALINITY_ENDS
     likely = _water(_middle(hard), ALKALINITY_OF_HARDNESS * _middle(hard))
     return Tap(likely, (_water(hard[0], low * hard[0]), _water(hard[-1], high * hard[-1])))
 

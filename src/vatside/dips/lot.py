@@ -8,7 +8,7 @@ from math import exp, hypot, inf
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import Usual, own_results, usual_for
-from vatside.catalogue.values import Fibre
+from vatside.catalogue.values import GROUPS, Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
 from vatside.plan.grouping import gathered
@@ -17,8 +17,6 @@ from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Kind, show_count
 
-GROUP_ORDER = ("protein", "silk", "cellulose")
-"""Protein before cellulose: the pH is raised later, not lowered. Common practice, no source."""
 FOUR_IN_FIVE = 1.28
 """Standard deviations to either side within which four in five lie (normal distribution)."""
 
@@ -111,10 +109,11 @@ def dip_lots(plan: Plan, strength: float = inf) -> tuple[DipLot, ...]:
 def dip_order(plan: Plan, strength: float = inf) -> tuple[Lot, ...]:
     """Give the lots in the order in which they go in: protein first, then dark to light while the vat weakens.
 
+    The pH is raised from group to group, not lowered. Common practice, no source.
     Light goes first into a vat (`strength` in g/L) that is right for it and too weak for the dark: stock for the dark
     can come in between. Common practice, no source.
     """
-    groups = ([lot for lot in plan.lots if fibre_of(lot).group == group] for group in GROUP_ORDER)
+    groups = ([lot for lot in plan.lots if fibre_of(lot).group == group] for group in GROUPS)
     return tuple(lot for group in groups for lot in _by_depth(group, strength))
 
 

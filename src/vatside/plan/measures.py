@@ -16,7 +16,7 @@ from vatside.catalogue.values import Fibre, Material, Method, Scour, Window
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS
-from vatside.chemistry.tap import CLASSES, UNKNOWN, Tap, TapWater, of_calcium_carbonate, softened
+from vatside.chemistry.tap import ALKALINITY_ENDS, CLASSES, UNKNOWN, Tap, TapWater, of_calcium_carbonate, softened
 from vatside.plan.blend import Parts, blended, mixed, scour_for
 from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, TapKind, Tub, TubShape
 from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
@@ -230,10 +230,6 @@ def is_paced(plan: Plan) -> bool:
 def has_warm_bath(plan: Plan) -> bool:
     """Tell whether the method keeps its stock warm in a bath."""
     return method_of(plan).stock.warm_bath.value > 0
-
-
-ALKALINITY_ENDS = (0.4, 1.0)
-"""Alkalinity over hardness, both as calcium carbonate, between which most tap water lies: a guess [Tap]."""
 
 
 def tap_of(plan: Plan) -> Tap:
