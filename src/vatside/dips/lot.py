@@ -12,7 +12,7 @@ from vatside.catalogue.values import GROUPS, Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
 from vatside.plan.grouping import gathered
-from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
+from vatside.plan.measures import clean_grams, fibre_of, held, share, species_of
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Kind, show_count
@@ -79,7 +79,7 @@ def dip_lot(plan: Plan, lot: Lot) -> DipLot:
     return DipLot(
         lot, fibre, clean_grams(plan, lot), depth, usual, dip,
         max(usual.air, dip) if air is None else air,
-        law_of(fibre, dip, powder(plan, "reducer").material.species,
+        law_of(fibre, dip, species_of(plan, "reducer"),
                carried=own("carried", Kind.RATIO), factor=learned.factor),
         learned,
         None if at_once is None else round(at_once),
@@ -90,7 +90,7 @@ def dip_lot(plan: Plan, lot: Lot) -> DipLot:
 def law_for(plan: Plan, lot: Lot, minutes: float) -> Law:
     """Give what a lot takes in a dip of so many minutes, with what the dyer holds and has learned."""
     item = dip_lot(plan, lot)
-    pull = law_of(item.fibre, minutes, powder(plan, "reducer").material.species).pull
+    pull = law_of(item.fibre, minutes, species_of(plan, "reducer")).pull
     return evolve(item.law, pull=pull)
 
 
