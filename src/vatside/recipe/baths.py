@@ -7,6 +7,7 @@ from math import ceil
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.adjust import metals_over_acids
 from vatside.chemistry.ageing import saturation
 from vatside.chemistry.bath import Bath, add_grams, at_temperature, part, reduce, together, water_bath
 from vatside.chemistry.substances import BAKING_SODA, LYE, moles, naoh_equivalent, substance
@@ -136,11 +137,9 @@ def standing_bath(
 def lye_held(bath: Bath) -> float:
     """Give the lye (g) that the acids of a bath bind beyond what metals it holds; below zero where they hold more.
 
-    The dye counts in its single ion, sulfite and sulfate whole, a carbonate as bicarbonate [Reactions].
+    A carbonate counts as bicarbonate; see `vatside.chemistry.adjust.metals_over_acids`.
     """
-    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
-    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance(LYE).molar_mass
+    return (bath.carbonate - metals_over_acids(bath)) * substance(LYE).molar_mass
 
 
 MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass
