@@ -7,8 +7,8 @@ from attrs import evolve
 from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.plan.measures import powder
-from vatside.plan.paths import FieldValue, add_lot, get_value, remove_lot, set_value
-from vatside.plan.plan import Pin, Plan
+from vatside.plan.paths import add_lot, get_value, remove_lot, set_value
+from vatside.plan.plan import FieldValue, Pin, Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount

@@ -13,7 +13,7 @@ from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
 from vatside.forms.field import Field, read
 from vatside.plan.measures import BY_VOLUME
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import CARE, Stage
 from vatside.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
 from vatside.shelf.item_fields import DETAILS, LEFT, PRICES, clash, doubtful, read_detail, show_weighed

@@ -14,8 +14,7 @@ from vatside.clocks.clock import Clock
 from vatside.forms.field import Draft, Field
 from vatside.log.fold import State, fold
 from vatside.log.state import Session, is_over
-from vatside.plan.paths import FieldValue
-from vatside.plan.plan import Plan
+from vatside.plan.plan import FieldValue, Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag
 from vatside.shelf.cost import Cost, day_cost, went_in
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent

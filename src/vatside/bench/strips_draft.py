@@ -11,7 +11,7 @@ from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Picked
 from vatside.forms.field import Field, refused
 from vatside.plan.measures import powder
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import CARE, Stage
 from vatside.shelf.events import HOW_TO_WRITE, Dyed, Strike, read_seen, strike, struck
 from vatside.shelf.shelf import Owned, share_of

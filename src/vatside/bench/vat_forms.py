@@ -12,7 +12,7 @@ from attrs import evolve
 
 from vatside.forms.field import Draft, Field
 from vatside.outlook.vat_end import BY_ACCOUNT, BY_SAMPLE, Choices
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind
 from vatside.vat.reading import PH_RANGE, Reading

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from attrs import frozen
 
 from vatside.plan.hours import whole_hour_words
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import (
     BASE_UNITS,

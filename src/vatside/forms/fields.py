@@ -35,7 +35,6 @@ from vatside.plan.paths import (
     AWAY,
     OTHERS,
     POTS,
-    FieldValue,
     get_value,
     is_pin,
     names_parted,
@@ -43,7 +42,7 @@ from vatside.plan.paths import (
     names_said,
     set_value,
 )
-from vatside.plan.plan import Plan, ShelfEntry
+from vatside.plan.plan import FieldValue, Plan, ShelfEntry
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind, Problem, show_count, to_base
 

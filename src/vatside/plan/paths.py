@@ -11,7 +11,7 @@ from attrs import evolve
 
 from vatside.catalogue.load import materials
 from vatside.plan.measures import ROLES, shelf_entry, usual_entry
-from vatside.plan.plan import Dosing, Form, Lot, Pin, Plan, ShelfEntry
+from vatside.plan.plan import Dosing, FieldValue, Form, Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount, Kind, Problem, Spoons, parse_amount, show_amount, to_base
 
 LONGEST_NAME = 40
@@ -80,9 +80,6 @@ def tubs_parted(text: str, spoons: Spoons) -> tuple[Amount, ...] | Problem:
         brims.append(amount)
     return tuple(brims) if len(brims) <= MOST_TUBS else Problem(f"{len(brims)} tubs are too many; at most {MOST_TUBS}")
 
-
-FieldValue = Amount | str | int | None
-"""What one field of a plan can hold."""
 
 T = TypeVar("T")
 

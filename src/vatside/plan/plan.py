@@ -9,6 +9,9 @@ from attrs import frozen
 
 from vatside.units import Amount, Spoons
 
+FieldValue = Amount | str | int | None
+"""What one field of a plan can hold."""
+
 
 class Form(StrEnum):
     """How the fibre of a lot is made up."""

@@ -16,7 +16,7 @@ from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Strip, k_over_s_of, nearly_alike, strength_beside
 from vatside.dips.depth import Picked
 from vatside.log.events.day import Unknown
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.units import Amount, Problem, show_concentration, show_percent
 
 FULL_STRIKE = Amount(100, "%")

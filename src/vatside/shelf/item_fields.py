@@ -14,7 +14,7 @@ from vatside.forms.field import LONGEST_TEXT, Field, amount_problem, read, refus
 from vatside.forms.rows import SPOON_G
 from vatside.plan.hours import day_of, is_day
 from vatside.plan.measures import BY_VOLUME, POURED
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.shelf.events import Item
 from vatside.units import (

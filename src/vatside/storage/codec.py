@@ -19,8 +19,7 @@ from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, overrid
 
 from vatside.log.events.day import Entry, Event, Unknown
 from vatside.log.waits import Moment
-from vatside.plan.paths import FieldValue
-from vatside.plan.plan import Kept, Lot, Plan, Vessels, Workplace
+from vatside.plan.plan import FieldValue, Kept, Lot, Plan, Vessels, Workplace
 from vatside.storage import file_format
 from vatside.storage.file_format import (
     encodable,

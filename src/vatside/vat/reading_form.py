@@ -11,7 +11,7 @@ from attrs import evolve
 from vatside.catalogue.looks import LOOKS
 from vatside.forms.field import Field
 from vatside.forms.field import show as show_value
-from vatside.plan.paths import FieldValue
+from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind, fits, to_base
 from vatside.vat.reading import MILLIVOLTS, PH_RANGE, SECONDS, TEMPERATURES, PHBy, Reading, looks

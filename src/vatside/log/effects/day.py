@@ -19,8 +19,8 @@ from vatside.log.events import day as events
 from vatside.log.state import Note, State
 from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
-from vatside.plan.paths import FieldValue, add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
-from vatside.plan.plan import Plan
+from vatside.plan.paths import add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
+from vatside.plan.plan import FieldValue, Plan
 from vatside.units import Kind, fits, show_amount
 
 

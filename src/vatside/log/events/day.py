@@ -9,8 +9,7 @@ from attrs import frozen
 
 from vatside.log.events.vat import CareEvent, DipEvent, KeptEvent, StockEvent
 from vatside.log.waits import Moment
-from vatside.plan.paths import FieldValue
-from vatside.plan.plan import Lot, ShelfEntry
+from vatside.plan.plan import FieldValue, Lot, ShelfEntry
 from vatside.units import Amount
 
 
