@@ -45,11 +45,11 @@ _plans: dict[tuple[Any, ...], Any] = {}
 
 def _remembered(day: Any, evaluations: int, *, like: Any = None) -> Any:
     key = (_values(day), evaluations, like and _values(like))
-    if key not in _plans:
+    found = _plans.get(key)  # taken at once: a day is laid in a thread of its own, and another one may clear the rest
+    if found is None:
         if len(_plans) >= MOST:
             _plans.clear()
-        _plans[key] = _planned(day, evaluations, like)
-    found = _plans[key]
+        found = _plans[key] = _planned(day, evaluations, like)
     if isinstance(found, Exception):
         raise type(found)(*found.args)
     return found

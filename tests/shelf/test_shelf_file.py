@@ -136,7 +136,7 @@ def test_three_processes_at_once_lose_nothing(path: Path) -> None:
     """Seventy-five entries by three writers that know nothing of each other are all there."""
     path.parent.mkdir()
     writers = [subprocess.Popen([sys.executable, "-c", WRITER, str(path), name]) for name in "abc"]
-    assert [writer.wait(60) for writer in writers] == [0, 0, 0]
+    assert [writer.wait(600) for writer in writers] == [0, 0, 0]
     found = [getattr(event, "item", "") for event in events(on_disk(path))]
     assert sorted(found) == sorted(f"{name}{number}" for name in "abc" for number in range(25))
 

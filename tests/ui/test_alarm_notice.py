@@ -64,7 +64,7 @@ def test_a_command_runs_without_a_shell(tmp_path: Path) -> None:
     code = "import pathlib, sys; pathlib.Path(sys.argv[1]).write_text(sys.argv[2])"
     launcher = Launcher()
     assert launcher.run([sys.executable, "-c", code, str(out), "Vatside: $(touch x) `y` is due"]) == ""
-    assert [process.wait(60) for process in launcher._running] == [0]
+    assert [process.wait(600) for process in launcher._running] == [0]
     assert out.read_text() == "Vatside: $(touch x) `y` is due"
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from tests.ui.hands import settled
 from textual import events
 from textual.app import App
+from textual.screen import Screen
 
-from vatside.ui.base.screens import FullScreen, Window
+from vatside.ui.base.screens import Closing, FullScreen, Window
 
 
 class Under(App[None]):
@@ -57,12 +58,13 @@ async def test_a_covered_screen_closes_once_nothing_is_in_front_of_it() -> None:
 async def test_what_is_gone_takes_no_keys_but_is_taken_down_in_order() -> None:
     """Keys, pastes and callbacks are left out; the library's own messages are not."""
     async with Under().run_test() as pilot:
-        screen = FullScreen()
+        screen: Screen[None] = Screen()
+        closing: Closing[None] = Closing(screen, screen.dismiss)
         await pilot.app.push_screen(screen)
         key, unmount = events.Key("q", "q"), events.Unmount()
-        assert not screen.leaves_out(key)
-        screen.dismiss()
+        assert not closing.leaves_out(key)
+        closing.close(None)
         await settled(pilot.app)
-        assert screen.is_gone
-        assert screen.leaves_out(key)
-        assert not screen.leaves_out(unmount)
+        assert closing.is_gone
+        assert closing.leaves_out(key)
+        assert not closing.leaves_out(unmount)

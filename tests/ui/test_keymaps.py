@@ -33,7 +33,7 @@ from vatside.ui.base.keymap import (
     label,
     parts,
 )
-from vatside.ui.base.screens import FullScreen, OnceClosed, Window
+from vatside.ui.base.screens import FullScreen, Window
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.day.head import Course
@@ -43,7 +43,7 @@ from vatside.ui.widgets.entry import ADVICE, ASIDE
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines
 
-BASES = {OnceClosed, FullScreen, SessionScreen, SideScreen, Window}
+BASES = {FullScreen, SessionScreen, SideScreen, Window}
 """What screens are made of, and none by itself."""
 MODULES = [importlib.import_module(one.name) for one in pkgutil.walk_packages(vatside.ui.__path__, "vatside.ui.")]
 GUIDE = Path(__file__).parents[2] / "DEVELOPERS.md"

@@ -362,11 +362,8 @@ async def test_a_choice_turns_and_jumps(bench: Bench) -> None:
 
 
 @pytest.mark.parametrize(("typed", "chosen"), [("wool yarn", "wool"), ("cottons", "cotton"), ("silken", "silk")])
-async def test_a_longer_word_than_the_name_keeps_the_choice(
-    bench: Bench, monkeypatch: pytest.MonkeyPatch, typed: str, chosen: str
-) -> None:
+async def test_a_longer_word_than_the_name_keeps_the_choice(bench: Bench, typed: str, chosen: str) -> None:
     """Whoever says more of her fibre than its name has still chosen that fibre: no alpaca for the 'a' of yarn."""
-    monkeypatch.setattr("vatside.ui.widgets.entry.ONE_WORD", 3600.0)  # however busy the machine is
     async with bench() as hands:
         await hands.new_day()
         await hands.field("lots.a.fibre")

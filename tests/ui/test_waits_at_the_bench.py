@@ -12,8 +12,7 @@ from tests.ui.hands import Bench, Hands
 from vatside.log.events.day import LotAdded, StepDone
 from vatside.plan.plan import Condition, Form, Lot
 from vatside.plan.sheet import Stage
-from vatside.storage.places import samples_folder
-from vatside.storage.session_text import journal_path
+from vatside.storage.places import journal_path, samples_folder
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 

@@ -15,7 +15,6 @@ from vatside.units import (
     Spoons,
     convert,
     fits,
-    from_base,
     is_spoon,
     teaspoons,
     to_base,
@@ -117,18 +116,18 @@ def test_to_base_refuses_another_kind(kind: Kind) -> None:
 
 
 @given(value=st.floats(0, 1e6), unit=st.sampled_from(list(UNITS)), spoons=st.sampled_from(Spoons))
-def test_from_base_undoes_to_base(value: float, unit: str, spoons: Spoons) -> None:
+def test_converting_back_undoes_to_base(value: float, unit: str, spoons: Spoons) -> None:
     """A base value put back into the unit it came from is the amount again."""
     kind = KIND_OF_UNIT[unit]
-    back = from_base(to_base(Amount(value, unit), kind, spoons), kind, unit, spoons)
+    back = convert(to_base(Amount(value, unit), kind, spoons), BASE_UNITS[kind], unit, spoons)
     assert back == pytest.approx(value, rel=1e-12, abs=1e-9)
 
 
-def test_from_base_gives_powder_masses_only() -> None:
+def test_a_mass_is_not_turned_into_spoons() -> None:
     """Grams of a powder cannot be put into spoons here."""
-    assert from_base(453.59237, Kind.POWDER, "lb") == pytest.approx(1.0, rel=1e-15)
+    assert convert(453.59237, BASE_UNITS[Kind.POWDER], "lb") == pytest.approx(1.0, rel=1e-15)
     with pytest.raises(ValueError, match="cannot be turned into a volume"):
-        from_base(5.0, Kind.POWDER, "tsp")
+        convert(5.0, BASE_UNITS[Kind.POWDER], "tsp")
 
 
 @pytest.mark.parametrize(

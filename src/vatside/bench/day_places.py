@@ -8,7 +8,8 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk, local
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
-from vatside.log.events.day import PiecesWeighed
+from vatside.log.events.day import PiecesWeighed, PlanChanged
+from vatside.plan.paths import NAMES, names_said, piece_name
 from vatside.plan.plan import Lot
 from vatside.units import Amount, Problem, show_amount, show_count
 from vatside.units.show import clean
@@ -53,20 +54,36 @@ class Fewer:
     lot: Lot
     pieces: int
     mass: Amount
+    number: int
+    """Which piece stays away, counted from 1."""
+
+    @property
+    def label(self) -> str:
+        """The lot, or whose piece of it stays away."""
+        return clean(piece_name(self.lot, self.number) if any(self.lot.names) else self.lot.name)
 
     @property
     def said(self) -> str:
         """`9 pieces, 900 g`."""
         return f"{show_count(self.pieces, 'piece')}, {show_amount(self.mass)}"
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names that stay; the last one takes the place of the one that goes."""
+        names = [*self.lot.names, *[""] * self.lot.pieces][: self.lot.pieces]
+        names[self.number - 1] = names[-1]
+        return tuple(names[:-1])
+
 
 def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
-    """Each lot of which one piece can stay away, with what is left of it; not one that was in the vat."""
+    """Each lot of which one piece can stay away, or each named piece, with what is left; none that was in the vat."""
     been_in = desk.state.dipping.pieces
     return tuple(
-        Fewer(lot, lot.pieces - 1, evolve(lot.mass, value=lot.mass.value * (lot.pieces - 1) / lot.pieces))
+        Fewer(lot, lot.pieces - 1, evolve(lot.mass, value=lot.mass.value * (lot.pieces - 1) / lot.pieces), number)
         for lot in desk.plan.lots
         if lot.pieces > 1 and f"{lot.id}.{lot.pieces}" not in been_in
+        for number in range(1 if any(lot.names) else lot.pieces, lot.pieces + 1)
+        if f"{lot.id}.{number}" not in been_in
     )
 
 
@@ -74,10 +91,12 @@ def take_one_out(desk: Desk, fewer: Fewer) -> str:
     """Let one piece with its share of the weight stay away, as one act; say what is left."""
     desk.settle()
     before = _dips(desk)
-    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
+    named = [PlanChanged(f"lots.{fewer.lot.id}.{NAMES}", names_said(fewer.names) or None)] if fewer.lot.names else []
+    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces), *named)
     more = [f"{name} {dips} dips, not {before[name]}" for name, dips in _dips(desk).items() if dips > before[name]]
     weaker = f"; less dye in the vat: {', '.join(more)}" if more else ""
-    return f"{clean(fewer.lot.name)}: {fewer.said}{weaker}; u takes it back."
+    without = f" without {fewer.label}" if fewer.label != clean(fewer.lot.name) else ""
+    return f"{clean(fewer.lot.name)}{without}: {fewer.said}{weaker}; u takes it back."
 
 
 def _dips(desk: Desk) -> dict[str, int]:

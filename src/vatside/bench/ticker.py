@@ -17,8 +17,9 @@ from vatside.log.waits import Moment, is_running
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.other_writers import BUSY, is_free
+from vatside.storage.places import journal_path
 from vatside.storage.session_file import ReadOnly
-from vatside.storage.session_text import journal_path, load
+from vatside.storage.session_text import load
 
 RING_EVERY = 4.0
 """Seconds between two rings of an alarm that nobody has heard."""

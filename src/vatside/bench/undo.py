@@ -13,6 +13,7 @@ from vatside.log.fold import State, fold
 from vatside.log.state import Session
 from vatside.log.words.day import words
 from vatside.plan.hours import day_words
+from vatside.plan.paths import NAMES
 
 NO_ACTS = (
     events.AlarmQuieted, events.ClockCorrected, events.ClockSlept, events.ClockStepped, events.DayLaid,
@@ -134,5 +135,7 @@ def _is_part(entry: events.Entry, act: list[events.Entry]) -> bool:
 
 
 def _together(entry: events.Entry, later: events.Entry) -> bool:
-    """A wait that was ended and its step that was done are one act."""
+    """A wait that was ended and its step that was done are one act; so are a piece that stays away and its name."""
+    if isinstance(entry.event, events.PiecesWeighed) and isinstance(later.event, events.PlanChanged):
+        return entry.at == later.at and later.event.path.endswith(f".{NAMES}")
     return entry.at == later.at and not isinstance(entry.event, TYPED) and not isinstance(later.event, TYPED)

@@ -7,7 +7,6 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
-from vatside.chemistry.reducers import REDUCERS
 from vatside.dayline.rounds import BETWEEN
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import RAISED, grams, is_raising
@@ -31,7 +30,7 @@ from vatside.outlook.vat_deeds import (
 )
 from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, goes_l, needs_no_acid, pHs_round_acid, total_given
 from vatside.outlook.vat_facts import dye_seen, is_good, weighable
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import method_of, powder, reducer_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
@@ -154,7 +153,7 @@ def _come_to_life(desk: Desk, reading: Reading) -> tuple[Event, ...]:
     """Give that the rest of a vat is over which lives by its signs, whatever the clock says [Aino2018]."""
     state = desk.state
     waits = [wait for wait in state.waits if wait.step == REST and wait.ended is None]
-    lives = REDUCERS[powder(state.plan, "reducer").material.species].breeds
+    lives = reducer_of(state.plan).breeds
     if not waits or not lives or not is_good(state, desk.sheet, reading):
         return ()
     return (WaitEnded(waits[0].id), *(() if REST in state.done else (StepDone(REST),)))

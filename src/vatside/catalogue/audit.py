@@ -19,6 +19,7 @@ from cattrs.gen import make_dict_structure_fn, override
 from vatside.catalogue import dyeing, findings, load
 from vatside.catalogue.load import HOLDS, KITCHEN, cautions, fibres, materials, methods, scours, sources, steps_of
 from vatside.catalogue.values import (
+    GROUPS,
     MOMENTS,
     CautionText,
     Fact,
@@ -32,8 +33,6 @@ from vatside.catalogue.values import (
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SUBSTANCES
 
-GROUPS = ("protein", "silk", "cellulose")
-"""Kinds of fibre that a vat treats alike."""
 ROLES = ("indigo", "alkali", "buffer", "reducer", "soap", "acid")
 """What a material is for."""
 STARTS = ("lukewarm", "hot")

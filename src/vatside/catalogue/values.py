@@ -54,13 +54,17 @@ class Window:
     source: str
 
 
+GROUPS = ("protein", "silk", "cellulose")
+"""Kinds of fibre that a vat treats alike: the one that alkali and heat harm first in front."""
+
+
 @frozen
 class Fibre:
     """A kind of fibre."""
 
     name: str
     group: str
-    """`protein`, `silk` or `cellulose`."""
+    """One of `GROUPS`."""
     density: Fact
     """g/cm3."""
     regain: Fact

@@ -208,9 +208,17 @@ def acid_needed(bath: Bath, target_pH: float, high: float, acid: Acid) -> AcidNe
 
 def alkalinity(bath: Bath) -> float:
     """Give the moles of strong acid that a bath takes until its carbonate has all gone as carbonic acid; 0 or more."""
+    return max(metals_over_acids(bath), 0.0)
+
+
+def metals_over_acids(bath: Bath) -> float:
+    """Give the charge of a bath's metals beyond what its acids bind, mol; below zero where they bind more.
+
+    The dye counts in its single ion, sulfite and sulfate whole, a carbonate not at all [Reactions].
+    """
     metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
     bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco
-    return max(metals - bound - bath.acetate - 3 * bath.citrate, 0.0)
+    return metals - bound - bath.acetate - 3 * bath.citrate
 
 
 def acid_by_alkalinity(bath: Bath, acid: Acid, left: float = 0.0) -> float:

@@ -79,8 +79,6 @@ class Reducer:
     """Falling apart without indigo or oxygen."""
     hydroxide_closed: float
     """Moles of hydroxide taken then."""
-    gives_off: tuple[str, ...] = ()
-    """Gases to be warned of."""
     assumed: bool = False
     """True where no fixed reaction exists: never show its figures as theory."""
     at_once: bool = False
@@ -160,8 +158,6 @@ class Reducer:
 
 SALTS = ("sodium", "sulfate")
 """What a reducer's salt brings besides it."""
-_SULFUR_DIOXIDE = ("sulphur dioxide in acid",)
-_SULPHIDE = ("hydrogen sulphide in acid",)
 """Of what lives in it, which makes sulphides of sulfate: from memory."""
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
@@ -179,7 +175,6 @@ _DITHIONITE = Reducer(
     in_air=(("sulfate", 2),),
     closed=(("strong_anions", 1), ("sulfite", 1)),
     hydroxide_closed=1,
-    gives_off=(*_SULFUR_DIOXIDE, "hydrogen sulphide in acid"),
     air=(1.0, 1.4, 1.7),
     decay=FirstOrder(
         at_C=88.5, share=0.27, heat=26.5 * CALORIE, slowest=0.1, fastest=4.0,
@@ -199,7 +194,6 @@ _THIOUREA_DIOXIDE = Reducer(
     in_air=(("sulfate", 1),),
     closed=(("sulfite", 1),),
     hydroxide_closed=2,
-    gives_off=_SULFUR_DIOXIDE,
     air=(1.0, 1.4, 2.0),
     decay=HalfLives(at_C=50.0, hours=((9.0, 10.0), (10.0, 5.0), (11.0, 2.5), (12.0, 1.0)), colder=2.5, spread=3.0),
     in_soda=InSoda(soda_ash=2.0, baking_soda=1.5),
@@ -217,7 +211,6 @@ _FRUCTOSE = Reducer(
     Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)), 1, 2, 1,
     _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
     decay=_SUGAR_DECAY,
-    gives_off=_SULPHIDE,
 )  # fmt: skip
 """Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
 
@@ -225,7 +218,6 @@ _PLANT_SUGAR = Reducer(
     Substance("plant sugar", "C6H12O6", 180.1562, (("plant_sugar", 1.0), ("strong_anions", 0.18))), 1, 2, 1,
     _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
     decay=_SUGAR_DECAY,
-    gives_off=_SULPHIDE,
 )  # fmt: skip
 """The sugar of fruit, counted as one hexose, with the fruit's own acid: 10 mmol to each 10 g of sugar, from memory. Its
 pace is that of glucose [Vuorema2008]."""
@@ -234,7 +226,6 @@ _LACTIC: Products = (("strong_anions", 2),)
 _STARCH = Reducer(
     Substance("fermentable starch", "C6H10O5", 162.1406, (("starch", 1.0),)), 0.5, 1, 2,
     _LACTIC, _LACTIC, _LACTIC, _LACTIC, 2, assumed=True, air_spends=False, breathes="gas",
-    gives_off=_SULPHIDE,
     decay=HalfLives(at_C=35.0, hours=((9.0, 72.0), (10.5, 72.0), (11.5, 240.0)), colder=2.5, spread=3.0),
 )  # fmt: skip
 """What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
@@ -246,7 +237,7 @@ _ZINCATE: Products = (("calcium", -0.5),)
 _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
-    gives_off=("hydrogen",), at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
+    at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
     decay=HalfLives(at_C=20.0, hours=((9.0, 480.0), (13.0, 480.0)), colder=2.5, spread=6.0),
 )  # fmt: skip
 """It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from math import exp, sqrt
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from vatside.chemistry.colour import WAVELENGTHS, Lab, delta_e_76, k_over_s, lab, reflectance, xyz_of_lab
 from vatside.chemistry.errors import require_not_negative, require_positive, require_within
@@ -158,13 +158,12 @@ def depth_by_grade(reference: float, grey_difference: float, darker: bool, shade
 class Sample:
     """A fibre whose depth is known and whose colour was recorded."""
 
-    depth: float = field()
+    depth: float
     """Indigotin on the fibre, %."""
     colour: Lab
 
-    @depth.validator
-    def _check(self, _attribute: object, value: float) -> None:
-        require_positive("depth of a swatch", value, "%")
+    def __attrs_post_init__(self) -> None:
+        require_positive("depth of a swatch", self.depth, "%")
 
 
 @frozen
@@ -228,18 +227,14 @@ def k_over_s_of(colour: Lab) -> float:
 class Strip:
     """A strip dyed with one lot of a dye."""
 
-    bath: float = field()
+    bath: float
     """Pure dye in its bath, by what the lot is taken to hold, g/L."""
-    colour: float = field()
+    colour: float
     """On one scale that grows in proportion to the dye: K/S, or depth in %."""
 
-    @bath.validator
-    def _check_bath(self, _attribute: object, value: float) -> None:
-        require_positive("dye in the bath of a strip", value, "g/L")
-
-    @colour.validator
-    def _check_colour(self, _attribute: object, value: float) -> None:
-        require_positive("colour of a strip", value, "")
+    def __attrs_post_init__(self) -> None:
+        require_positive("dye in the bath of a strip", self.bath, "g/L")
+        require_positive("colour of a strip", self.colour, "")
 
     @property
     def each(self) -> float:

@@ -23,8 +23,6 @@ class Alkali:
     """Moles of hydroxide a mole stands in for; a carbonate gives one, turning to bicarbonate."""
     acid: float
     """Moles of strong acid a mole takes before the bath turns sour, its carbonate gone as carbon dioxide."""
-    gives_off: tuple[str, ...] = ()
-    """Gases to be warned of."""
     caustic: bool = False
     """It burns skin and blinds eyes: a label says so."""
     heats: bool = False
@@ -63,7 +61,7 @@ _ALL_ALKALIS = (
     Alkali(Substance("sodium carbonate monohydrate", "Na2CO3(H2O)", 124.0038, _SODIUM_CARBONATE), 1, 2, gentle=True),
     Alkali(Substance("washing soda", "Na2CO3(H2O)10", 286.1414, _SODIUM_CARBONATE), 1, 2, gentle=True),
     Alkali(Substance("sodium bicarbonate", "NaHCO3", 84.0067, (("sodium", 1.0), ("carbonate", 1.0))), 0, 1),
-    Alkali(Substance("ammonia", "NH3", 17.0305, (("ammonia", 1.0),)), 1, 1, ("ammonia",)),
+    Alkali(Substance("ammonia", "NH3", 17.0305, (("ammonia", 1.0),)), 1, 1),
 )  # fmt: skip
 
 ALKALIS: dict[str, Alkali] = {one.substance: one for one in _ALL_ALKALIS}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.errors import require_not_negative, require_within
@@ -27,24 +27,17 @@ class TapWater:
     Raises `OutOfRange` for less than nothing, or a share outside 0..1.
     """
 
-    hardness: float = field(default=0.0)
+    hardness: float = 0.0
     """Calcium and magnesium, mmol/L."""
-    alkalinity: float = field(default=0.0)
+    alkalinity: float = 0.0
     """Bicarbonate above all, meq/L."""
-    magnesium_share: float = field(default=0.0)
+    magnesium_share: float = 0.0
     """Part of the hardness that is magnesium, 0..1; up to 0.3 is usual."""
 
-    @hardness.validator
-    def _check_hardness(self, _attribute: object, value: float) -> None:
-        require_not_negative("hardness of the water", value, "mmol/L")
-
-    @alkalinity.validator
-    def _check_alkalinity(self, _attribute: object, value: float) -> None:
-        require_not_negative("alkalinity of the water", value, "mmol/L")
-
-    @magnesium_share.validator
-    def _check_share(self, _attribute: object, value: float) -> None:
-        require_within("magnesium's share of the hardness", value, 0, 1, "")
+    def __attrs_post_init__(self) -> None:
+        require_not_negative("hardness of the water", self.hardness, "mmol/L")
+        require_not_negative("alkalinity of the water", self.alkalinity, "mmol/L")
+        require_within("magnesium's share of the hardness", self.magnesium_share, 0, 1, "")
 
     @property
     def hardness_mg(self) -> float:
@@ -136,7 +129,7 @@ WORDS: dict[str, str] = {name: name for name in CLASSES} | {"rain": "pure", "dis
 """What may stand for a number, and the class that it means."""
 NOT_KNOWN = ("", "unknown", "?")
 
-_ALKALINITY_ENDS = (0.4, 1.0)
+ALKALINITY_ENDS = (0.4, 1.0)
 """Alkalinity over hardness at the ends, where only hardness is known: a guess [Tap]."""
 _STRIP = re.compile(r"(?<=\d)\s*(?:[-–]|\bto\b)\s*(?=\d)")
 
@@ -187,7 +180,7 @@ def _checked(amounts: list[Amount], kind: Kind) -> _Reading | Problem:
 
 def _by_hardness(hard: _Reading) -> Tap:
     """Fill in the alkalinity that is not known."""
-    low, high = _ALKALINITY_ENDS
+    low, high = ALKALINITY_ENDS
     likely = _water(_middle(hard), ALKALINITY_OF_HARDNESS * _middle(hard))
     return Tap(likely, (_water(hard[0], low * hard[0]), _water(hard[-1], high * hard[-1])))
 

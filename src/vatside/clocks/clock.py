@@ -172,7 +172,6 @@ class ClockSetBack:
 
     last: Moment
     now: Moment
-    ask: bool = True
 
     @property
     def seconds(self) -> float:
@@ -187,10 +186,6 @@ class ClockSetBack:
             f"The clock says {now:%d %b %H:%M}, but the last entry is from {last:%d %b %H:%M}: "
             "how long has it been since then?"
         )
-
-    def correction(self, seconds: float) -> float:
-        """Seconds to put into `ClockCorrected` if it has really been so many: the clocks themselves count none."""
-        return seconds
 
 
 Happening = Slept | Stalled | Stepped

@@ -98,11 +98,7 @@ class Stop:
 
 def stops(day: LaidDay) -> tuple[Stop, ...]:
     """Every stop that is not over, in their order."""
-    planned = [
-        Stop(begin, begin + pause.minutes, LUNCH, pause.latest)
-        for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)
-        if has_more(day)
-    ]
+    planned = [Stop(begin, begin + pause.minutes, LUNCH, pause.latest) for begin, pause in day.breaks if has_more(day)]
     lunch = None if day.stopped is None else day.stopped[0] + timedelta(minutes=day.stopped[1])
     nights = dict.fromkeys(day.needed.nights, NIGHT)
     standing = [
@@ -298,7 +294,7 @@ def _whose(step: Step) -> str:
 
 
 def _break(day: LaidDay, task: Task) -> Iterator[str]:
-    for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True):
+    for begin, pause in day.breaks:
         if begin + pause.minutes == day.laid.starts[task.id]:
             yield f"Everybody stops until {clock_at(day, begin + pause.minutes)}."
 

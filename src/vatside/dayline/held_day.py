@@ -80,7 +80,7 @@ class Followed:
 
 def followed(day: LaidDay) -> Followed:
     """What a day is held to once this plan is followed."""
-    breaks = [(begin, pause.minutes) for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)]
+    breaks = [(begin, pause.minutes) for begin, pause in day.breaks]
     if day.stopped is not None:
         since, minutes = day.stopped
         breaks.insert(0, (int((since - day.begin) / timedelta(minutes=1)), minutes))

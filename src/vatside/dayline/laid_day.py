@@ -6,7 +6,7 @@ lets the vat be ready. One under way, or without a wanted hour, is laid from now
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cache, cached_property, partial
@@ -16,7 +16,7 @@ from attrs import evolve, frozen
 from vatside.dayline.easing import Ease, at_all
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.hours import STAYS_UP, Hours
-from vatside.dayline.line.model import HANDS, Day, NoPlanError
+from vatside.dayline.line.model import HANDS, Break, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, as_due, is_same, latest, plan, replan
 from vatside.dayline.needed import Needed, needed
@@ -74,6 +74,11 @@ class LaidDay:
         Where nothing is dipped it is the end of the vat's last step, and None where no vat is made.
         """
         return _ready_in(self.needed, self.laid)
+
+    @property
+    def breaks(self) -> Iterable[tuple[int, Break]]:
+        """Each break that is to come, and the minute at which it begins."""
+        return zip(self.laid.breaks, self.needed.day.breaks, strict=True)
 
     @cached_property
     def latest(self) -> Mapping[str, int]:

@@ -115,8 +115,7 @@ def _hands(day: LaidDay, since: int = 0) -> tuple[Bar, ...]:
         for minute in minutes
         if minute >= since
     ]
-    pauses = zip(day.laid.breaks, day.needed.day.breaks, strict=True)
-    bars += [Bar(begin, begin + pause.minutes, BREAK) for begin, pause in pauses]
+    bars += [Bar(begin, begin + pause.minutes, BREAK) for begin, pause in day.breaks]
     bars += [Bar(max(begin, since), min(end, day.laid.end), BREAK) for begin, end in away(day) if end > since]
     return tuple(sorted(bars, key=lambda bar: bar.begin))
 

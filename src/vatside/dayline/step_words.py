@@ -6,14 +6,13 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from vatside.catalogue.load import cautions, materials
-from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS
 from vatside.dayline.steps import amount_words, fill, lid_words, opening, ties, wet_from
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, Bath
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import MONTHS
-from vatside.plan.measures import fibre_of, method_of, plant_after, powder
+from vatside.plan.measures import alkali_of, fibre_of, method_of, plant_after, powder, reducer_of
 from vatside.plan.plan import Lot, Plan, Stuff
 from vatside.plan.sheet import Figure, Sheet
 from vatside.recipe.kept import CLINGS_L, in_jar
@@ -40,7 +39,7 @@ def dye_words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan.lots),
-        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
+        "caustic": "caustic" if alkali_of(plan).caustic else "alkaline",
         "open": opening(*(lot.form for lot in (plants if plant_after(plan) else lots))),
         "gentle_open": opening(*(lot.form for lot in gentle)),
         "wet_from": wet_from(plan),
@@ -63,7 +62,7 @@ def _label(plan: Plan, sheet: Sheet) -> str:
 
 def _sludge_of(plan: Plan) -> str:
     """Name what lies at the bottom of a lime vat."""
-    metal = REDUCERS[powder(plan, "reducer").material.species].sludge > 0
+    metal = reducer_of(plan).sludge > 0
     return "lime, iron and blue" if metal else "lime and blue"
 
 
@@ -109,7 +108,7 @@ def _fibres(lots: Iterable[Lot]) -> str:
 
 def sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
     """Say where the paper should find the sour, and what plant fibre and a vat with lime ask for besides."""
-    target, limed = batch.finish.sour_pH, ALKALIS[powder(plan, "alkali").material.species].saturates
+    target, limed = batch.finish.sour_pH, alkali_of(plan).saturates
     return {
         "citric": "" if batch.gentle else ", all of it to be rinsed out again; vinegar is better",
         "sour_low": f"{target.low:g}",
@@ -137,7 +136,7 @@ def warm_after(sheet: Sheet, plan: Plan) -> str:
     if "vat.by_then" not in sheet or plan.kept is not None:
         return ""
     on_hob = BY_POT if plan.vessels.tub.stuff in NO_HOB else BY_HOB
-    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    gas = reducer_of(plan).breathes
     by = f"a bath of kettle water, no hob or flame near, for {gas} comes off" if gas else on_hob
     minutes = show_minutes(max(round(sheet.value("vat.warm_up")), 1))
     return fill(f"; then, near {{vat.by_then}}, warm it to {{vat.temperature}}: {by}", sheet, plan, minutes=minutes)

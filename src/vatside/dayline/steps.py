@@ -12,10 +12,9 @@ from attrs import field, frozen
 
 from vatside.catalogue.load import cautions
 from vatside.catalogue.values import StepTemplate
-from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.blend import UNSCOURED
 from vatside.plan.figure_text import as_told, figure_text, plain
-from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
+from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder, reducer_of, species_of
 from vatside.plan.plan import Form, Lot, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.units import show_count
@@ -183,7 +182,7 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
 
 def acid_words(plan: Plan) -> tuple[str, ...]:
     """Say what acid does in a vat of this reducer."""
-    kind = REDUCERS[powder(plan, "reducer").material.species]
+    kind = reducer_of(plan)
     airing = ("If it ever smelt of rotten eggs: outdoors, and aired first until it smells no more.",)
     return (f"Acid into a living vat {kind.in_acid}.", *(airing if kind.sours else ()))
 
@@ -222,7 +221,7 @@ class Setting:
 
 def lid_words(plan: Plan) -> dict[str, str]:
     """Say how jars and vat are covered: never tightly where gas comes off."""
-    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    gas = reducer_of(plan).breathes
     if not gas:
         return {"close_jars": "close them", "lid": "lid on", "closed": "closed", "close": "close it", "gassing": ""}
     return {
@@ -237,7 +236,7 @@ def lid_words(plan: Plan) -> dict[str, str]:
 def is_needed(item: StepTemplate, at: Setting) -> bool:
     """Tell whether a step is for this vat and these fibres, and whether anything goes in with it."""
     return (
-        (not item.alkalis or powder(at.plan, "alkali").material.species in item.alkalis)
+        (not item.alkalis or species_of(at.plan, "alkali") in item.alkalis)
         and (not item.groups or bool({fibre_of(lot).group for lot in at.plan.lots} & set(item.groups)))
         and all(at.value(name) > 0 for name in item.needs)
         and (not item.unless or not at.value(item.unless))

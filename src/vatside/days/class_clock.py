@@ -337,8 +337,7 @@ def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:
     laid = day.laid
     if laid is None:
         return []
-    pauses = zip(laid.laid.breaks, laid.needed.day.breaks, strict=True)
-    moments = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in pauses]
+    moments = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in laid.breaks]
     if laid.ready is not None:
         late = day.wanted is not None and laid.at(laid.ready) > day.wanted
         wanted = f", wanted by {day.clock(day.wanted)}" if late else ""

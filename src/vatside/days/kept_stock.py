@@ -20,7 +20,7 @@ from vatside.log.vat_account import kept_vat
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
 from vatside.plan.hours import on_wall
-from vatside.plan.measures import ROLES, method_of, powder
+from vatside.plan.measures import ROLES, method_of, powder, species_of
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
@@ -46,16 +46,12 @@ def left(state: State, zone: tzinfo | None = None) -> StockKept | None:
     jar, account = jar_of(state.tending), state.tending.account
     if jar is None:
         return None
-    alkali = account.alkali if account else _alkali(state)
+    alkali = account.alkali if account else species_of(state.plan, "alkali")
     kept = kept_vat(evolve(state, tending=Tending(Account(jar, alkali))))
     if kept is None or kept.litres <= CLINGS_L:
         return None
     indigotin, alkali_, reducer = (Amount(g, "g") for g in (kept.indigotin_g, kept.alkali_g, kept.reducer_g))
     return StockKept(Amount(kept.litres, "L"), indigotin, alkali_, reducer, made_at(state, zone))
-
-
-def _alkali(state: State) -> str:
-    return powder(state.plan, "alkali").material.species
 
 
 def made_at(state: State, zone: tzinfo | None = None) -> str | None:

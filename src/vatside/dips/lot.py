@@ -8,17 +8,15 @@ from math import exp, hypot, inf
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import Usual, own_results, usual_for
-from vatside.catalogue.values import Fibre
+from vatside.catalogue.values import GROUPS, Fibre
 from vatside.dips.run import Piece
 from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
 from vatside.plan.grouping import gathered
-from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
+from vatside.plan.measures import clean_grams, fibre_of, held, share, species_of
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Kind, show_count
 
-GROUP_ORDER = ("protein", "silk", "cellulose")
-"""Protein before cellulose: the pH is raised later, not lowered. Common practice, no source."""
 FOUR_IN_FIVE = 1.28
 """Standard deviations to either side within which four in five lie (normal distribution)."""
 
@@ -81,7 +79,7 @@ def dip_lot(plan: Plan, lot: Lot) -> DipLot:
     return DipLot(
         lot, fibre, clean_grams(plan, lot), depth, usual, dip,
         max(usual.air, dip) if air is None else air,
-        law_of(fibre, dip, powder(plan, "reducer").material.species,
+        law_of(fibre, dip, species_of(plan, "reducer"),
                carried=own("carried", Kind.RATIO), factor=learned.factor),
         learned,
         None if at_once is None else round(at_once),
@@ -92,7 +90,7 @@ def dip_lot(plan: Plan, lot: Lot) -> DipLot:
 def law_for(plan: Plan, lot: Lot, minutes: float) -> Law:
     """Give what a lot takes in a dip of so many minutes, with what the dyer holds and has learned."""
     item = dip_lot(plan, lot)
-    pull = law_of(item.fibre, minutes, powder(plan, "reducer").material.species).pull
+    pull = law_of(item.fibre, minutes, species_of(plan, "reducer")).pull
     return evolve(item.law, pull=pull)
 
 
@@ -111,10 +109,11 @@ def dip_lots(plan: Plan, strength: float = inf) -> tuple[DipLot, ...]:
 def dip_order(plan: Plan, strength: float = inf) -> tuple[Lot, ...]:
     """Give the lots in the order in which they go in: protein first, then dark to light while the vat weakens.
 
+    The pH is raised from group to group, not lowered. Common practice, no source.
     Light goes first into a vat (`strength` in g/L) that is right for it and too weak for the dark: stock for the dark
     can come in between. Common practice, no source.
     """
-    groups = ([lot for lot in plan.lots if fibre_of(lot).group == group] for group in GROUP_ORDER)
+    groups = ([lot for lot in plan.lots if fibre_of(lot).group == group] for group in GROUPS)
     return tuple(lot for group in groups for lot in _by_depth(group, strength))
 
 

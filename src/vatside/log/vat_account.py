@@ -32,7 +32,7 @@ from vatside.log.events.vat import (
 from vatside.log.persistent import AppendOnly
 from vatside.log.state import Clocked, State, Stood, Tending
 from vatside.log.waits import Moment, after, seconds_between
-from vatside.plan.measures import powder
+from vatside.plan.measures import species_of
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -145,7 +145,7 @@ def keeping(state: State) -> Keeping:
     account, known = state.tending.account, state.tending.clocked
     own = known.per_minute if known else 0.0
     usual = cools(account.litres) if account else 0.0
-    reducer = powder(state.plan, "reducer").material.species
+    reducer = species_of(state.plan, "reducer")
     return Keeping(reducer, own or usual, room_C(state.plan), known is not None and known.lid)
 
 
@@ -205,7 +205,7 @@ def kept_vat(state: State) -> KeptVat | None:
     account = state.tending.account
     if account is None:
         return None
-    name = powder(state.plan, "reducer").material.species
+    name = species_of(state.plan, "reducer")
     carbonate = account.bath.carbonate * substance(BAKING_SODA).molar_mass
     return KeptVat(
         litres=account.litres,

@@ -37,7 +37,7 @@ from vatside.outlook.step_interlocks import not_dipped, scour_left, wait_runs
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.outlook.vat_end import Choices, holds_back
-from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
+from vatside.plan.measures import celsius, fibre_of, suits_lime
 from vatside.plan.sheet import Stage
 from vatside.recipe.baths import Dose
 from vatside.recipe.stages.stock import LEAST_JUG_L
@@ -268,7 +268,7 @@ def _above_window(scene: Scene, doing: Doing) -> Block | None:
     lots = {lot.id: lot for lot in plan.lots}
     lot = lots.get(doing.subject) or lot_of(plan, doing.subject)[0]
     fibre, stands = fibre_of(lot), stands_now(scene.state, scene.sheet, scene.at)
-    if stands is None or stands.pH is None or suits_lime(fibre.group, powder(plan, "alkali").material.species):
+    if stands is None or stands.pH is None or suits_lime(plan, fibre.group):
         return None
     limit = {"protein": fibre.window.high, "silk": fibre.window.block}.get(fibre.group)
     if limit is None or stands.pH <= limit + NEAR_PH:

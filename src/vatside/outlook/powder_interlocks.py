@@ -13,7 +13,7 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.hand_acts import ALKALI_IN, FILL, Act, Doing, Place, Scene, stands_now
-from vatside.plan.measures import by_jug, celsius, method_of, powder
+from vatside.plan.measures import by_jug, celsius, method_of, powder, species_of
 from vatside.plan.plan import Plan, Stuff
 from vatside.recipe.baths import Dose
 from vatside.recipe.stages.stock import LEAST_JUG_L, jug_litres
@@ -203,7 +203,7 @@ def _last_lye(scene: Scene) -> Moment | None:
 
 def _species(scene: Scene, material: str) -> str:
     try:
-        return powder(scene.state.plan, material).material.species
+        return species_of(scene.state.plan, material)
     except KeyError:
         return ""
 
@@ -243,7 +243,7 @@ def other_powder(scene: Scene, doing: Doing) -> Block | None:
     if doing.what is None or doing.event is None or doing.place is Place.POT:
         return None
     plan, species = scene.state.plan, doing.what.material.species
-    own = powder(plan, "reducer" if doing.act is Act.REDUCER else "alkali").material.species
+    own = species_of(plan, "reducer" if doing.act is Act.REDUCER else "alkali")
     if species == own or _go_together(species, own):
         return None
     name = doing.what.material.short.lower()

@@ -15,7 +15,7 @@ from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_course import Course, course_of
 from vatside.outlook.vat_facts import confirmed, cooling_of, findings_of, setting_of
 from vatside.outlook.vat_order import GAP_MIN
-from vatside.plan.measures import powder
+from vatside.plan.measures import powder, species_of
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import Cooling, says_when
 from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
@@ -231,7 +231,7 @@ class Outlook:
         account = self.stands.tending.account
         if account is None:
             return None
-        return reducer_between(account, powder(self.state.plan, "reducer").material.species)
+        return reducer_between(account, species_of(self.state.plan, "reducer"))
 
     @cached_property
     def pH_between(self) -> tuple[float, float] | None:
@@ -239,7 +239,7 @@ class Outlook:
         if not self.is_made or not isinstance(self.account, Account):
             return None
         try:
-            band = pH_between(self.account, powder(self.state.plan, "reducer").material.species)
+            band = pH_between(self.account, species_of(self.state.plan, "reducer"))
         except ValueError:
             return None
         return band.low, band.high

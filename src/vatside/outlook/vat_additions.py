@@ -10,7 +10,7 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.outlook.vat_deeds import read_amount, read_volume
 from vatside.outlook.vat_facts import setting_of
-from vatside.plan.measures import Powder, method_of, powder
+from vatside.plan.measures import Powder, method_of, powder, species_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C
@@ -101,7 +101,7 @@ def _planned_g(plan: Plan, sheet: Sheet, role: str) -> float:
 
 def _own_alkali(account: Account, plan: Plan, sheet: Sheet) -> float:
     """Give the alkali of the vat, g as lye: what the plan puts in, or what is free in it, whichever is more."""
-    planned = _planned_g(plan, sheet, "alkali") * naoh_equivalent(powder(plan, "alkali").material.species)
+    planned = _planned_g(plan, sheet, "alkali") * naoh_equivalent(species_of(plan, "alkali"))
     return max(planned, free_alkali_g(account))
 
 

@@ -12,7 +12,7 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import method_of, powder, species_of
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import named_amount, put_in
 from vatside.units import Amount, Kind, to_base
@@ -144,7 +144,7 @@ def how_to_sample(state: State, chosen: Choices) -> tuple[str, ...]:
         end = where_a_sample_ends(state, chosen)
     except (CannotReach, OutOfRange):
         end = SampleEnd(chosen.aim.target)
-    return sample_steps(end, chosen.aim.target, limed=limes(powder(state.plan, "alkali").material.species))
+    return sample_steps(end, chosen.aim.target, limed=limes(species_of(state.plan, "alkali")))
 
 
 def fresh_reading(state: State) -> Reading | None:
@@ -284,7 +284,7 @@ def refusal(state: State) -> Block | None:
         latest = evolve(latest, smell=smelt[-1])
     block = ready_for_acid(
         latest, in_acid(state.plan), seen_spent=state.tending.seen_spent,
-        alkali=powder(state.plan, "alkali").material.species,
+        alkali=species_of(state.plan, "alkali"),
     )  # fmt: skip
     end = method_of(state.plan).end
     if block is None or end is None:

@@ -13,7 +13,7 @@ from vatside.log.events.vat import CorrectionMade, DyeSeen
 from vatside.log.state import MadeCorrection, State, changes_pH
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
-from vatside.plan.measures import powder
+from vatside.plan.measures import species_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
@@ -160,7 +160,7 @@ def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple
     sure, out = {item.id for item in findings if item.share >= SURE}, {item.axis for item in findings if item.is_out}
     if SPENT not in sure or out & {"temperature", "none"}:
         return ()
-    left = reducer_g(account, powder(state.plan, "reducer").material.species)
+    left = reducer_g(account, species_of(state.plan, "reducer"))
     return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()
 
 

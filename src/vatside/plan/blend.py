@@ -8,11 +8,8 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.load import fibres, scours
-from vatside.catalogue.values import Fact, Fibre, Scour
+from vatside.catalogue.values import GROUPS, Fact, Fibre, Scour
 from vatside.plan.plan import Condition
-
-GROUPS = ("protein", "silk", "cellulose")
-"""Groups of fibres, the one that alkali and heat harm first in front."""
 
 SEVERAL = 256
 """Blends that are kept worked out."""
@@ -42,8 +39,7 @@ def gentlest(parts: Parts) -> Fibre:
 
 def _bears(fibre: Fibre) -> tuple[int, float, float, float]:
     scour = scours()[fibre.scour]
-    group = GROUPS.index(fibre.group) if fibre.group in GROUPS else len(GROUPS)
-    return group, fibre.window.block, scour.ceiling.value, scour.hold.value
+    return GROUPS.index(fibre.group), fibre.window.block, scour.ceiling.value, scour.hold.value
 
 
 @lru_cache(SEVERAL)

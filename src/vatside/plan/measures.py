@@ -14,9 +14,9 @@ from attrs import frozen
 from vatside.catalogue.load import fibres, materials, methods, usual_method
 from vatside.catalogue.values import Fibre, Material, Method, Scour, Window
 from vatside.chemistry.buffer import RULES
-from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import ALKALIS
-from vatside.chemistry.tap import CLASSES, UNKNOWN, Tap, TapWater, of_calcium_carbonate, softened
+from vatside.chemistry.reducers import REDUCERS, Reducer
+from vatside.chemistry.substances import ALKALIS, Alkali
+from vatside.chemistry.tap import ALKALINITY_ENDS, CLASSES, UNKNOWN, Tap, TapWater, of_calcium_carbonate, softened
 from vatside.plan.blend import Parts, blended, mixed, scour_for
 from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, TapKind, Tub, TubShape
 from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
@@ -178,6 +178,21 @@ def powder(plan: Plan, key: str) -> Powder:
     return _as_it_stands(_material(plan, key), plan.shelf, plan.spoons)
 
 
+def species_of(plan: Plan, role: str) -> str:
+    """Give the substance of the powder that fills a role of the method, or of a material by id."""
+    return powder(plan, role).material.species
+
+
+def alkali_of(plan: Plan) -> Alkali:
+    """Give what the method's alkali does."""
+    return ALKALIS[species_of(plan, "alkali")]
+
+
+def reducer_of(plan: Plan) -> Reducer:
+    """Give what the method's reducer does."""
+    return REDUCERS[species_of(plan, "reducer")]
+
+
 @lru_cache(maxsize=64)
 def _as_it_stands(wanted: str, shelf: tuple[ShelfEntry, ...], spoons: Spoons) -> Powder:
     """Remembered: a sheet asks for each of its powders dozens of times."""
@@ -219,21 +234,17 @@ def _serves(material_id: str, wanted: str) -> bool:
 
 def by_jug(plan: Plan) -> bool:
     """Tell whether the alkali is lye, which is dissolved in cold water in a jug of its own."""
-    return ALKALIS[powder(plan, "alkali").material.species].heats
+    return alkali_of(plan).heats
 
 
 def is_paced(plan: Plan) -> bool:
     """Tell a reducer whose work is paced by warmth, so that its stock rests longer where it is cooler [Vuorema2008]."""
-    return bool(REDUCERS[powder(plan, "reducer").material.species].heat)
+    return bool(reducer_of(plan).heat)
 
 
 def has_warm_bath(plan: Plan) -> bool:
     """Tell whether the method keeps its stock warm in a bath."""
     return method_of(plan).stock.warm_bath.value > 0
-
-
-ALKALINITY_ENDS = (0.4, 1.0)
-"""Alkalinity over hardness, both as calcium carbonate, between which most tap water lies: a guess [Tap]."""
 
 
 def tap_of(plan: Plan) -> Tap:
@@ -280,9 +291,9 @@ def _delicacy(fibre: Fibre) -> tuple[float, float]:
     return fibre.window.block, fibre.window.high
 
 
-def suits_lime(group: str, alkali: str) -> bool:
+def suits_lime(plan: Plan, group: str) -> bool:
     """Tell a vat that lime holds above its fibre's window without harm: cellulose is dyed in lime all the same."""
-    return group == "cellulose" and ALKALIS[alkali].saturates
+    return group == "cellulose" and alkali_of(plan).saturates
 
 
 SODA, BUFFERS = "soda-ash", ("soda-ash", "baking-soda")
@@ -296,5 +307,4 @@ def is_buffered(plan: Plan) -> bool:
     lot = delicate_lot(plan)
     if lot is None or fibre_of(lot).group not in RULES:
         return False
-    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    return ALKALIS[alkali].gentle and REDUCERS[reducer].in_soda is not None
+    return alkali_of(plan).gentle and reducer_of(plan).in_soda is not None

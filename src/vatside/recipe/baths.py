@@ -7,12 +7,13 @@ from math import ceil
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.adjust import metals_over_acids
 from vatside.chemistry.ageing import saturation
 from vatside.chemistry.bath import Bath, add_grams, at_temperature, part, reduce, together, water_bath
 from vatside.chemistry.substances import BAKING_SODA, LYE, moles, naoh_equivalent, substance
 from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
 from vatside.plan.figure_text import SPOON_STEPS, in_spoons
-from vatside.plan.measures import BUFFERS, Powder, celsius, likely, powder
+from vatside.plan.measures import BUFFERS, Powder, celsius, likely, powder, species_of
 from vatside.plan.plan import Measure, Plan
 from vatside.recipe.kept import BROUGHT, in_jar, in_tub
 from vatside.units import Amount, show_mass, show_volume, spoonfuls
@@ -85,21 +86,18 @@ def _before_sharpening(plan: Plan, value: Values, warm: float, tap: TapWater) ->
 def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
     """Give what stands in the tub by a plan that has a kept vat, before anything is done to it. Raises `OutOfRange`."""
     there = in_tub(plan)
-    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
     bath = standing_bath(
-        there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
+        there.litres, there.celsius, there.indigotin_g, species_of(plan, "alkali"), there.alkali_g,
         tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g, oxidised_g=there.oxidised_g,
     )  # fmt: skip
-    return add_grams(bath, reducer, there.reducer_g)
+    return add_grams(bath, species_of(plan, "reducer"), there.reducer_g)
 
 
 def jar_bath(plan: Plan) -> Bath:
     """Give what stands in the jar by a plan that has a kept stock, as cool as the room. Raises `OutOfRange`."""
-    there = in_jar(plan)
-    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    room = celsius(plan.water.room)
+    there, room, alkali = in_jar(plan), celsius(plan.water.room), species_of(plan, "alkali")
     bath = standing_bath(there.litres, room, there.indigotin_g, alkali, there.alkali_g, tap=likely(plan))
-    return add_grams(bath, reducer, there.reducer_g)
+    return add_grams(bath, species_of(plan, "reducer"), there.reducer_g)
 
 
 def jar_share(plan: Plan, value: Values) -> float:
@@ -139,11 +137,9 @@ def standing_bath(
 def lye_held(bath: Bath) -> float:
     """Give the lye (g) that the acids of a bath bind beyond what metals it holds; below zero where they hold more.
 
-    The dye counts in its single ion, sulfite and sulfate whole, a carbonate as bicarbonate [Reactions].
+    A carbonate counts as bicarbonate; see `vatside.chemistry.adjust.metals_over_acids`.
     """
-    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
-    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance(LYE).molar_mass
+    return (bath.carbonate - metals_over_acids(bath)) * substance(LYE).molar_mass
 
 
 MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass

@@ -183,7 +183,7 @@ def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
         yield f"a vat of {plain(larger, 'L')} as strong, for more at once ({plain(two_digits(took), 'min')})"
     few = _fewer(need, size, room)
     if few:
-        yield f"{few} of the {sum(item.lot.pieces for item in need.lots)} pieces today"
+        yield f"{few} of the {need.count} pieces today"
 
 
 def _strength_in(need: Need, size: Size, room: float) -> float | None:
@@ -199,8 +199,7 @@ def _strength_in(need: Need, size: Size, room: float) -> float | None:
 
 def _fewer(need: Need, size: Size, room: float) -> int:
     """Give how many pieces of all lots, in the same vat, are done in time."""
-    total = sum(item.lot.pieces for item in need.lots)
-    low, high = 0, total
+    low, high = 0, need.count
     while high - low > 1:
         middle = (low + high) // 2
         in_time = _first(need, middle).dips(size.fill, size.strength).minutes <= room

@@ -11,7 +11,7 @@ from math import ceil, floor
 
 from attrs import evolve, field, frozen
 
-from vatside.catalogue.dyeing import pauses, sizing, usual_for
+from vatside.catalogue.dyeing import Usual, pauses, sizing, usual_for
 from vatside.dips.entry_rule import Rests
 from vatside.dips.lot import DipLot, dip_lots, pieces_of
 from vatside.dips.run import Piece, Run, run
@@ -71,19 +71,28 @@ class Need:
         return sum(item.grams * item.depth / 100 / (1 - item.law.rinsed) for item in self.lots)
 
     @cached_property
+    def count(self) -> int:
+        """Pieces of all lots."""
+        return sum(item.lot.pieces for item in self.lots)
+
+    @cached_property
+    def _usual(self) -> Usual:
+        return usual_for(max((item.depth for item in self.lots), default=0.0))
+
+    @property
     def strength(self) -> float:
         """Usual strength for the darkest lot, g/L."""
-        return usual_for(max((item.depth for item in self.lots), default=0.0)).strength
+        return self._usual.strength
 
     @cached_property
     def weakest(self) -> float:
         """Weakest that is usual for the darkest lot, g/L: a small lot in the least litres would dip for ever else."""
-        return usual_for(max((item.depth for item in self.lots), default=0.0)).weakest
+        return self._usual.weakest
 
     @cached_property
     def most_usual(self) -> float:
         """Strongest that is usual for the darkest lot, g/L."""
-        return usual_for(max((item.depth for item in self.lots), default=0.0)).strongest
+        return self._usual.strongest
 
     @cached_property
     def least_fill(self) -> float:
@@ -226,8 +235,7 @@ def fills_of(need: Need, brim: float) -> tuple[float, ...]:
 
 def quick_fill(need: Need) -> float:
     """Give the litres that take half of the pieces at once: more saves no time, fewer want more rests."""
-    pieces = sum(item.lot.pieces for item in need.lots)
-    half = ceil(pieces / 2) * need.kg / pieces if pieces else 0.0
+    half = ceil(need.count / 2) * need.kg / need.count if need.count else 0.0
     busy = rounded(need.ratio * half, need.ratio * need.heaviest)
     return max(wanted_fill(need, dosing_of(need)), busy)
 
@@ -248,12 +256,11 @@ def wanted_fill(need: Need, dosing: Dosing) -> float:
 
 def _at_once_kg(need: Need) -> float:
     """Fibre in the vat at once that keeps it busy while the rest airs; more at once saves no time, kg."""
-    count = sum(item.lot.pieces for item in need.lots)
     darkest = max(need.lots, key=lambda item: item.depth, default=None)
-    if darkest is None or not count:
+    if darkest is None or not need.count:
         return 0.0
     groups = floor(darkest.air / (darkest.dip + pauses().handling.value) + 1e-9) + 1
-    return ceil(count / groups) * need.kg / count
+    return ceil(need.count / groups) * need.kg / need.count
 
 
 def rounded(fill: float, a_piece: float) -> float:

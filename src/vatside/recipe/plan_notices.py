@@ -91,13 +91,13 @@ def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
     lot = delicate_lot(evolve(sheet.plan, lots=tuple(left)))
     if lot is None or so_far.stands is None:
         return "", Weight.NOTE
-    fibre, lime = fibre_of(lot), powder(sheet.plan, "alkali").material.species
+    fibre = fibre_of(lot)
     window = window_of(sheet.plan, fibre)
     at = f"At pH {so_far.stands:.1f}"
     if so_far.stands > window.block:
         weight = Weight.CARE if fibre.group == "cellulose" else Weight.DANGER
         return f"{at} {fibre.name} is harmed, from {window.block:g} on: none of it in before it is lower.", weight
-    if so_far.stands > window.high and not suits_lime(fibre.group, lime):
+    if so_far.stands > window.high and not suits_lime(sheet.plan, fibre.group):
         return f"{at} it is above the {window.high:g} that suits {fibre.name}: keep the dips short.", Weight.CARE
     return "", Weight.NOTE
 

@@ -17,7 +17,17 @@ from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, BAKING_SODA, LYE, moles, naoh_equivalent, substance
 from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
-from vatside.plan.measures import BUFFERED, delicate_lot, fibre_of, is_buffered, method_of, powder, tap_of, window_of
+from vatside.plan.measures import (
+    BUFFERED,
+    alkali_of,
+    delicate_lot,
+    fibre_of,
+    is_buffered,
+    method_of,
+    powder,
+    tap_of,
+    window_of,
+)
 from vatside.plan.sheet import Input, Weight
 from vatside.recipe.baths import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
 from vatside.recipe.kept import in_jar, in_tub, share_kept
@@ -33,7 +43,7 @@ def work_out(sheet: Worksheet) -> None:
     """Put the alkali that sharpens the vat on the worksheet, and the buffer of a vat for wool or silk."""
     if is_buffered(sheet.plan):
         _buffered(sheet)
-    elif ALKALIS[powder(sheet.plan, "alkali").material.species].heats:
+    elif alkali_of(sheet.plan).heats:
         _lye(sheet)
     elif method_of(sheet.plan).vat.wakes is not None and sheet.plan.kept is None:
         _for_life(sheet)

@@ -12,7 +12,7 @@ from vatside.catalogue.values import Window
 from vatside.chemistry.bath import add_grams, water_bath
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import LIME
-from vatside.plan.measures import delicate_lot, fibre_of, method_of, powder, suits_lime, window_of
+from vatside.plan.measures import delicate_lot, fibre_of, method_of, species_of, suits_lime, window_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.worksheet import Worksheet
@@ -65,13 +65,12 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
     lot = delicate_lot(plan)
     fibre = fibre_of(lot) if lot else None
     group = fibre.group if fibre else "cellulose"
-    alkali = powder(plan, "alkali").material.species
     low, high = _span(plan, group)
     aim = sheet.value("vat.temperature", (low + high) / 2)
-    own, limes = window_of(plan, fibre) if fibre else WIDEST, suits_lime(group, alkali)
+    own, limes = window_of(plan, fibre) if fibre else WIDEST, suits_lime(plan, group)
     return Setting(
-        reducer=powder(plan, "reducer").material.species,
-        alkali=alkali,
+        reducer=species_of(plan, "reducer"),
+        alkali=species_of(plan, "alkali"),
         group=group,
         fibre=fibre.name if fibre else "cellulose",
         window=limed(own, aim) if limes else own,

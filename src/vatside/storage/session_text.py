@@ -31,7 +31,7 @@ from vatside.storage.file_format import (
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError, first_problems, reason, sentences, shown
 from vatside.storage.journal import JournalText, merge, read_journal
-from vatside.storage.places import backup_path, journal_path, lock_path
+from vatside.storage.places import backup_path, journal_path
 
 KEYS = {"format", "version", "id", "created", "plan", "events"}
 GOES_ON = "goes_on_in_journal"
@@ -135,9 +135,6 @@ def _entries(problems: list[str], raw: object) -> Iterator[Entry]:
         if entry.seq != number:
             problems.append(f"event {number}: its seq is {entry.seq}; events must be numbered 1, 2, 3, …")
         yield entry
-
-
-__all__ = ["Loaded", "backup_path", "journal_path", "load", "lock_path"]
 
 
 @frozen

@@ -8,7 +8,6 @@ from __future__ import annotations
 from vatside.units.amount import BASE_UNITS, Amount, Kind, Problem, Spoons
 from vatside.units.conversion import (
     convert,
-    from_base,
     is_spoon,
     spoon_millilitres,
     teaspoons,
@@ -45,7 +44,6 @@ __all__ = [
     "Spoons",
     "convert",
     "fits",
-    "from_base",
     "is_spoon",
     "parse_amount",
     "printed_grams",

@@ -144,11 +144,6 @@ def to_base(amount: Amount, kind: Kind, spoons: Spoons = Spoons.US) -> float:
     return convert(amount.value, amount.unit, BASE_UNITS[kind], spoons)
 
 
-def from_base(value: float, kind: Kind, unit: str, spoons: Spoons = Spoons.US) -> float:
-    """Give a number in `BASE_UNITS[kind]` in another unit; ValueError if the unit does not measure `kind`."""
-    return convert(value, BASE_UNITS[kind], unit, spoons)
-
-
 def is_spoon(amount: Amount) -> bool:
     """Whether an amount is a volume, so that a powder in it must go through its grams a spoon."""
     return KIND_OF_UNIT.get(amount.unit) is Kind.VOLUME

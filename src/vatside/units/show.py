@@ -99,14 +99,18 @@ def show_count(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or f'{one}s'}"
 
 
-def show_mass(grams: float, *, customary: bool = False) -> str:
+def show_mass(grams: float) -> str:
     """Write a mass: 0.1 g below 100 g, whole grams to 1000 g, then kg with two decimals.
 
-    Below 0.1 g it shows 0.01 g, so that nothing real is printed as nothing. `customary` gives oz and lb.
+    Below 0.1 g it shows 0.01 g, so that nothing real is printed as nothing.
     """
     if grams < 0:
-        return f"-{show_mass(-grams, customary=customary)}"
-    return _ounces(convert(grams, "g", "oz")) if customary else _grams(grams)
+        return f"-{show_mass(-grams)}"
+    if grams == 0:
+        return "0 g"
+    if grams < 0.005:
+        return "less than 0.01 g"
+    return f"{grams:.{_decimals(grams)}f} g" if grams < 999.5 else f"{grams / 1000:.2f} kg"
 
 
 def printed_grams(grams: float) -> float:
@@ -121,27 +125,6 @@ def _decimals(grams: float) -> int:
     return 2 if grams < 0.095 else 1 if grams < 99.95 else 0
 
 
-def _grams(grams: float) -> str:
-    if grams == 0:
-        return "0 g"
-    if grams < 0.005:
-        return "less than 0.01 g"
-    if grams < 999.5:
-        return f"{grams:.{_decimals(grams)}f} g"
-    return f"{grams / 1000:.2f} kg"
-
-
-def _ounces(ounces: float) -> str:
-    if ounces == 0:
-        return "0 oz"
-    if ounces < 0.005:
-        return "less than 0.01 oz"
-    if ounces < 15.95:
-        return f"{ounces:.2f} oz" if ounces < 0.995 else f"{ounces:.1f} oz"
-    pounds, rest = divmod(round(ounces), 16)
-    return f"{pounds} lb {rest} oz" if rest else f"{pounds} lb"
-
-
 def show_volume(litres: float) -> str:
     """Write a volume: mL below one litre, else litres with at most two decimals."""
     millilitres = litres * 1000
@@ -153,10 +136,9 @@ def show_volume(litres: float) -> str:
     return f"{trimmed(litres, decimals)} L"
 
 
-def show_temperature(celsius: float, *, decimals: int = 0, fahrenheit: bool = False) -> str:
-    """Write a temperature given in degrees C, in whole degrees unless more is asked for."""
-    value = convert(celsius, "degC", "degF") if fahrenheit else celsius
-    return f"{trimmed(value, decimals)} {'°F' if fahrenheit else '°C'}"
+def show_temperature(celsius: float) -> str:
+    """Write a temperature in whole degrees C."""
+    return f"{trimmed(celsius, 0)} °C"
 
 
 def show_minutes(minutes: float) -> str:
@@ -197,17 +179,14 @@ def _three_digits(value: float) -> str:
     return plain_number(value, 3)
 
 
-def show_value(value: float, unit: str, *, customary: bool = False) -> str:
-    """Write a number in a base unit as fits its kind; another unit stands after three digits.
-
-    `customary` gives masses in oz and lb and temperatures in °F.
-    """
+def show_value(value: float, unit: str) -> str:
+    """Write a number in a base unit as fits its kind; another unit stands after three digits."""
     if unit == "g":
-        return show_mass(value, customary=customary)
+        return show_mass(value)
     if unit == "L":
         return show_volume(value)
     if unit == "degC":
-        return show_temperature(value, fahrenheit=customary)
+        return show_temperature(value)
     if unit == "min":
         return show_minutes(value)
     return with_unit(_three_digits(value), unit)

@@ -29,7 +29,7 @@ from vatside.chemistry.life import makes_acid
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import ALKALIS, LIME, LYE, REDUCERS, moles, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
-from vatside.plan.measures import likely, powder
+from vatside.plan.measures import likely, powder, reducer_of, species_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe import baths
@@ -118,8 +118,8 @@ class Account:
 
 def planned_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
-    values, (alkali, reducer) = sheet.value, (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    asleep = plan.kept is None and REDUCERS[reducer].breeds
+    values, alkali = sheet.value, species_of(plan, "alkali")
+    asleep = plan.kept is None and reducer_of(plan).breeds
     return Account(baths.vat_bath(plan, values), alkali, _left(plan, values), likely(plan), asleep=asleep)
 
 
@@ -139,7 +139,7 @@ def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkal
 
 def kept_account(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
-    return Account(baths.kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
+    return Account(baths.kept_bath(plan), species_of(plan, "alkali"), tap=likely(plan))
 
 
 def warmed(account: Account, t_C: float) -> Account:

@@ -19,7 +19,7 @@ from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import BAKING_SODA, reducer_per_gram, saturates
 from vatside.chemistry.tap import tap_bath
 from vatside.chemistry.water import enthalpy
-from vatside.plan.measures import Powder, celsius, delicate_lot, fibre_of, method_of, powder
+from vatside.plan.measures import Powder, celsius, delicate_lot, fibre_of, method_of, powder, reducer_of
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import VINEGAR, Dose, amount_text
 from vatside.recipe.cooling import KETTLE_C
@@ -78,7 +78,7 @@ def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
     now, litres = account.celsius, account.litres
     if target_C - now < LEAST_WARMING_K:
         return None
-    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    gas = reducer_of(plan).breathes
     hot = heat.hot_water_to_add(litres, now, target_C, KETTLE_C)
     minutes = heat.heating_minutes(litres, now, target_C, to_base(plan.water.hob, Kind.POWER))
     if hot <= free_litres(account, plan):
@@ -317,7 +317,7 @@ WARMER_C = 5.0
 
 def _kept_as(plan: Plan) -> str:
     """Say how a jar with a sample stands: as warm as its vat, and never shut where gas comes off."""
-    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    gas = reducer_of(plan).breathes
     lot = delicate_lot(plan)
     wanted = method_of(plan).vat.warmth.of(fibre_of(lot).group if lot else "cellulose").value
     warm = "warm" if wanted > celsius(plan.water.room) + WARMER_C else "at the warmth of the vat"

@@ -11,7 +11,7 @@ from vatside.chemistry.buffer import MOST, RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SODA_ASH, heats, naoh_equivalent, saturates
-from vatside.plan.measures import SODA, Powder, celsius, powder
+from vatside.plan.measures import SODA, Powder, celsius, powder, species_of
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.vat_alkali import ABOVE_LOW
 from vatside.recipe.vat_needs import Setting
@@ -227,7 +227,7 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
     """Say the table's flat amount beside the worked-out one, and how far a strip can be trusted for it."""
     words = []
     for remedy in rows()[finding].remedies:
-        same = remedy.material and powder(vat.plan, remedy.material).material.species == dose.powder.material.species
+        same = remedy.material and species_of(vat.plan, remedy.material) == dose.powder.material.species
         table = flat(vat.plan, remedy, vat.account.litres) if remedy.does == "add" and same else None
         if table:
             words.append(f"The table's flat amount is {amount_text(vat.plan, table)}.")

@@ -17,9 +17,8 @@ from vatside.chemistry.adjust import (
 )
 from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, LYE, VINEGAR_STRENGTH
-from vatside.plan.measures import SODA, method_of, powder
+from vatside.plan.measures import SODA, method_of, powder, reducer_of
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
 from vatside.recipe.stages.sludge import decanted
@@ -153,7 +152,7 @@ class AcidDose:
 
 def in_acid(plan: Plan) -> str:
     """Say what acid does to a vat of this plan that is alive, as the end of a sentence."""
-    return REDUCERS[powder(plan, "reducer").material.species].in_acid
+    return reducer_of(plan).in_acid
 
 
 AIR_IT_OUT = (

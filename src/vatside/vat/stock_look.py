@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.catalogue.looks import Bottom, Clarity, Colour
-from vatside.chemistry.substances import REDUCERS, naoh_equivalent
-from vatside.plan.measures import likely, method_of, powder
+from vatside.chemistry.substances import naoh_equivalent
+from vatside.plan.measures import likely, method_of, powder, reducer_of, species_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import Dose, named_amount, stock_bath
@@ -18,7 +18,7 @@ from vatside.vat.trust import Comparison, compare
 
 def stock_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the stock as the sheet makes it. Raises `OutOfRange`."""
-    return Account(stock_bath(plan, sheet.value), powder(plan, "alkali").material.species, tap=likely(plan))
+    return Account(stock_bath(plan, sheet.value), species_of(plan, "alkali"), tap=likely(plan))
 
 
 def stock_comparison(reading: Reading, plan: Plan, sheet: Sheet) -> Comparison | None:
@@ -91,7 +91,7 @@ def _looks(reading: Reading, plan: Plan, sheet: Sheet) -> Iterator[str]:
         yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w).{row}"
     elif reading.colour in NOT_YET:
         yield f"{reading.colour.capitalize()}: not all of the dye is reduced yet. Stir gently, look again in {again}."
-    elif reading.colour is Colour.BROWN and REDUCERS[powder(plan, "reducer").material.species].sours:
+    elif reading.colour is Colour.BROWN and reducer_of(plan).sours:
         yield f"Brown: its sugar has turned to acid. A little {alkali}, {again}, read its pH and look again."
     elif reading.clarity is Clarity.CLOUDY:
         yield f"Cloudy: not ready yet. Stir gently, look again in {again}."

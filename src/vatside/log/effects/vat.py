@@ -19,7 +19,7 @@ from vatside.log.events.day import Event
 from vatside.log.events.vat import VatCarriedOn
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending, changes_pH
 from vatside.log.waits import Moment
-from vatside.plan.measures import Powder, celsius, litres, method_of, powder
+from vatside.plan.measures import Powder, celsius, litres, method_of, powder, species_of
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
@@ -65,7 +65,7 @@ def _(event: events.ReadingTaken, state: State, at: Moment) -> State:
     if account is not None and reading.colour in REDUCED:
         account = evolve(account, asleep=False)
     if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
-        account = seen_blue(account, powder(state.plan, "reducer").material.species)
+        account = seen_blue(account, species_of(state.plan, "reducer"))
     account = narrowed(account, reading) if account is not None else None
     taken = (*tending.readings, TakenReading(at, reading))
     state = evolve(state, tending=evolve(tending, account=account, readings=taken))
@@ -125,7 +125,7 @@ def _(event: events.PHTrusted, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: events.DyeSeen, state: State, _at: Moment) -> State:
-    account, what = _there(state), powder(state.plan, "reducer").material.species
+    account, what = _there(state), species_of(state.plan, "reducer")
     if event.reduced:
         least = method_of(state.plan).vat.reducer_per_litre.value * account.litres
         return evolve(state, tending=evolve(state.tending, account=vat.all_reduced(account, what, least)))

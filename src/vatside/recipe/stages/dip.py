@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from vatside.catalogue.dyeing import pauses
+from vatside.catalogue.values import GROUPS
 from vatside.chemistry import ageing, substances
 from vatside.dips.depth import depth_name
 from vatside.dips.entry_rule import Rests
-from vatside.dips.lot import GROUP_ORDER, DipLot, dip_lots, light_first, pieces_of
+from vatside.dips.lot import DipLot, dip_lots, light_first, pieces_of
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
 from vatside.dips.uptake import NOTHING, SoFar, Tank
 from vatside.plan.figure_text import plain, two_digits
@@ -165,7 +166,7 @@ def _raise(sheet: Worksheet) -> None:
 
 def _say_order(sheet: Worksheet, lots: tuple[DipLot, ...]) -> None:
     """Say where light goes before dark, and what the dark still wants."""
-    for group in GROUP_ORDER:
+    for group in GROUPS:
         of_group = [item for item in lots if item.fibre.group == group]
         if light_first((item.lot for item in of_group), sheet["vat.strength"]):
             first, last = of_group[0], of_group[-1]

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from math import ceil
 
-from vatside.chemistry.substances import ALKALIS
 from vatside.dips.depth import depth_name
 from vatside.dips.uptake import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import celsius, clean_grams, fibre_of, powder, share
+from vatside.plan.measures import alkali_of, celsius, clean_grams, fibre_of, powder, share
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe.drawn_water import draw, heat_pot
@@ -63,7 +62,7 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
 
 
 def _sour(sheet: Worksheet, batch: Batch) -> None:
-    limed = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates
+    limed = alkali_of(sheet.plan).saturates
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
     sheet.fact(batch.id("sour"), "In the sour, no longer than", longest, "min", "by fibre")

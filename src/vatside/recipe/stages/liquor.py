@@ -200,7 +200,7 @@ def _window(sheet: Worksheet, whole: Course) -> None:
     fibre = fibre_of(lot)
     window = window_of(sheet.plan, fibre)
     by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), window.source)
-    limes = suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species)
+    limes = suits_lime(sheet.plan, fibre.group)
     high = limed(window, sheet["vat.temperature"]).high if limes else window.high
     sheet.put("vat.window_low", f"pH for {fibre.name}, from", window.low, "", by)
     sheet.put("vat.window_high", f"pH for {fibre.name}, up to", high, "", by)
@@ -284,7 +284,7 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
             f"{stands} at first, above the {high} that suits {fibre.name}: its acid brings it "
             f"down; dip once it reads {high} or less.",
         )
-    elif suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
+    elif suits_lime(sheet.plan, fibre.group):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
     elif fibre.group == "cellulose" and _comes_down(sheet, fibre):
         text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."

@@ -10,9 +10,9 @@ from vatside.chemistry.heat import water_volume
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import clear, solve
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import ALKALIS, moles
+from vatside.chemistry.substances import moles
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import powder
+from vatside.plan.measures import alkali_of, powder, reducer_of
 from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe.baths import vat_bath
 from vatside.recipe.kept import stock_share
@@ -46,8 +46,7 @@ def decanted(bath: Bath) -> Bath:
 
 def has_sludge(sheet: Worksheet) -> bool:
     """Tell a vat in which something settles."""
-    alkali, reducer = (powder(sheet.plan, role).material.species for role in ("alkali", "reducer"))
-    return ALKALIS[alkali].saturates or REDUCERS[reducer].sludge > 0
+    return alkali_of(sheet.plan).saturates or reducer_of(sheet.plan).sludge > 0
 
 
 def work_out(sheet: Worksheet) -> None:

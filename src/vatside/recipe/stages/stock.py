@@ -8,7 +8,6 @@ from vatside.catalogue.values import Fact, StockRules
 from vatside.chemistry import heat, substances
 from vatside.chemistry.life import least_alkali
 from vatside.chemistry.rates import speed
-from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import (
     Powder,
@@ -19,6 +18,7 @@ from vatside.plan.measures import (
     litres,
     method_of,
     powder,
+    reducer_of,
     total_grams,
 )
 from vatside.plan.plan import Dosing, Plan
@@ -39,7 +39,7 @@ def times_as_long(plan: Plan, from_C: float, to_C: float) -> float:
 
     Sugar takes 4.2 times as long at 45 as at 65 degrees C, by glucose's energy of activation [Vuorema2008].
     """
-    heat = REDUCERS[powder(plan, "reducer").material.species].heat
+    heat = reducer_of(plan).heat
     there, then = (min(max(celsius, COLDEST_C), HOTTEST_C) for celsius in (from_C, to_C))
     return speed(heat, then, there) if heat else 1.0
 

@@ -10,8 +10,8 @@ from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.heat import water_volume
 from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
-from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
-from vatside.plan.measures import BUFFERS, Powder, is_buffered, method_of, powder
+from vatside.chemistry.substances import LYE, naoh_equivalent, substance
+from vatside.plan.measures import BUFFERS, Powder, alkali_of, is_buffered, method_of, powder
 from vatside.plan.sheet import Input
 from vatside.recipe.baths import vat_bath
 from vatside.recipe.stages.sludge import decanted
@@ -101,7 +101,7 @@ def _with_a_gram(species: str) -> tuple[float, float]:
 def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
     """What it takes to bring the vat to a pH at which it may go."""
     rules = ending()
-    limed, litres = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates, sheet["vat.liquor"]
+    limed, litres = alkali_of(sheet.plan).saturates, sheet["vat.liquor"]
     bath, sour, whose = _at_its_end(sheet, spent, limed=limed)
     if bath is not None and (limed or spent is not None):
         litres = water_volume(bath.water_kg, bath.temperature_C)

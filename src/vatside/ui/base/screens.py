@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, TypeVar
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -25,13 +25,56 @@ ACTING = (events.InputEvent, events.Paste, events.Callback)
 """Events that do something for the dyer; all others are the life of a widget."""
 
 
-class OnceClosed(Screen[ScreenResultType]):
-    """A screen that closes once and leaves out what comes for it too late; the keys of its table are bound."""
+class Closing(Generic[ScreenResultType]):
+    """Closes a screen once, and tells what comes for it too late."""
+
+    def __init__(self, screen: Screen[Any], close: Callable[[ScreenResultType | None], AwaitComplete]) -> None:
+        self._screen = screen
+        self._close = close
+        """The library's own way to close it."""
+        self._answer: tuple[ScreenResultType | None] | None = None
+        """What it closes with as soon as nothing is in front of it."""
+
+    @property
+    def is_gone(self) -> bool:
+        """Tell whether the screen stood once, and was closed."""
+        return self._screen.is_mounted and self._screen not in self._screen.app.screen_stack
+
+    def close(self, result: ScreenResultType | None) -> AwaitComplete:
+        """Close, once; a screen that is covered closes when nothing is in front of it any more."""
+        if not self.is_gone and self._answer is None:
+            self._answer = (result,)
+            if self._screen.app.screen is self._screen:
+                return self._close(result)
+        return AwaitComplete()
+
+    def resumed(self) -> None:
+        """Close now, if that was asked for while something was in front."""
+        if self._answer is not None and self._screen.app.screen is self._screen:
+            self._close(self._answer[0])
+
+    def leaves_out(self, message: Message) -> bool:
+        """Tell whether a message comes too late; the library's own still take the screen down in order."""
+        own = type(message).__module__.startswith(("textual.messages", "textual.events"))
+        return self.is_gone and (isinstance(message, ACTING) or not own)
+
+
+EDGE_ROOM = 50
+"""Columns of keys that the edge of the smallest window takes."""
+
+
+class Window(ModalScreen[ScreenResultType]):
+    """The base of all windows: Textual lets no key of the app itself through to one."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
 
     KEYS: Table = ()
-    """Its keys, all of them in one table."""
-    _answer: tuple[ScreenResultType | None] | None = None
-    """What it closes with as soon as nothing is in front of it."""
+    """Its keys beside those, all of them in one table."""
+    look = "window"
+    """The classes of its frame."""
+    ON_EDGE: ClassVar[bool] = False
+    """Its keys stand on the edge of its frame, and not in a region of their own."""
+    title_words = ""
 
     def __init_subclass__(cls, **inherit: bool) -> None:
         """Bind the keys of its table."""
@@ -39,49 +82,9 @@ class OnceClosed(Screen[ScreenResultType]):
             cls.BINDINGS = bindings(cls.KEYS)
         super().__init_subclass__(**inherit)
 
-    @property
-    def is_gone(self) -> bool:
-        """Tell whether it stood once, and was closed."""
-        return self.is_mounted and self not in self.app.screen_stack
-
-    def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
-        """Close, once; a screen that is covered closes when nothing is in front of it any more."""
-        if not self.is_gone and self._answer is None:
-            self._answer = (result,)
-            if self.app.screen is self:
-                return super().dismiss(result)
-        return AwaitComplete()
-
-    def on_screen_resume(self) -> None:
-        """Close now, if that was asked for while something was in front."""
-        if self._answer is not None and self.app.screen is self:
-            super().dismiss(self._answer[0])
-
-    def leaves_out(self, message: Message) -> bool:
-        """Tell whether a message comes too late; the library's own still take the screen down in order."""
-        own = type(message).__module__.startswith(("textual.messages", "textual.events"))
-        return self.is_gone and (isinstance(message, ACTING) or not own)
-
-    async def _dispatch_message(self, message: Message) -> None:
-        """Leave out what comes too late."""
-        if not self.leaves_out(message):
-            await super()._dispatch_message(message)
-
-
-EDGE_ROOM = 50
-"""Columns of keys that the edge of the smallest window takes."""
-
-
-class Window(ModalScreen[ScreenResultType], OnceClosed[ScreenResultType]):
-    """The base of all windows: Textual lets no key of the app itself through to one."""
-
-    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
-    """Those that stand in no table of a window: its `KEYS` are beside them."""
-    look = "window"
-    """The classes of its frame."""
-    ON_EDGE: ClassVar[bool] = False
-    """Its keys stand on the edge of its frame, and not in a region of their own."""
-    title_words = ""
+    def __init__(self) -> None:
+        super().__init__()
+        self._once: Closing[ScreenResultType] = Closing(self, super().dismiss)
 
     def compose(self) -> ComposeResult:
         """A frame with a title round its regions."""
@@ -94,6 +97,19 @@ class Window(ModalScreen[ScreenResultType], OnceClosed[ScreenResultType]):
     def regions(self) -> ComposeResult:
         """What stands in the frame."""
         yield from ()
+
+    def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
+        """Close, once."""
+        return self._once.close(result)
+
+    def on_screen_resume(self) -> None:
+        """Close now, if that was asked for while another window was in front."""
+        self._once.resumed()
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Leave out what comes too late."""
+        if not self._once.leaves_out(message):
+            await super()._dispatch_message(message)
 
     def action_leave(self) -> None:
         """Close without an answer."""
@@ -135,9 +151,11 @@ LEAST = (60, 20)
 """Columns and rows below which only the waits are shown."""
 
 
-class FullScreen(OnceClosed[None]):
+class FullScreen(Screen[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
+    KEYS: Table = ()
+    """Its keys, all of them in one table."""
     WORDS: Sections = ()
     """Signs and words that its help explains after the keys."""
     AUTO_FOCUS = ""
@@ -152,10 +170,32 @@ class FullScreen(OnceClosed[None]):
     key_line: KeyLine | None = None
     """Where a screen says its sentences."""
 
+    def __init_subclass__(cls, **inherit: bool) -> None:
+        """Bind the keys of its table."""
+        if "KEYS" in cls.__dict__:
+            cls.BINDINGS = bindings(cls.KEYS)
+        super().__init_subclass__(**inherit)
+
     def __init__(self) -> None:
         super().__init__()
         self.parts: dict[str, Lines] = {}
         """The regions by name, from the moment they are made."""
+        self._once: Closing[None] = Closing(self, super().dismiss)
+
+    # Closing
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Close, once."""
+        return self._once.close(result)
+
+    def on_screen_resume(self) -> None:
+        """Close now, if that was asked for while a window was in front."""
+        self._once.resumed()
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Leave out what comes too late."""
+        if not self._once.leaves_out(message):
+            await super()._dispatch_message(message)
 
     # Regions
 

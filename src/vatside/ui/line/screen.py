@@ -21,7 +21,6 @@ from vatside.ui.line.beside import SAID_S, Beside
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.text.rows import Row, Signs
 from vatside.ui.windows.ask import ask, choose
-from vatside.units.show import clean
 
 LINE = "The day line"
 
@@ -189,7 +188,7 @@ class LineScreen(SessionScreen):
 
     def action_fewer(self) -> None:
         """Ask of which lot one stays away."""
-        offered = {str(number): each for number, each in enumerate(day_places.one_fewer(self.desk)[:9], 1)}
+        offered = dict(zip(day_places.ROW_KEYS, day_places.one_fewer(self.desk), strict=False))
         if not offered:
             self.say("No lot has a piece that can stay away: one piece is left of each, or it was in the vat.")
             return
@@ -197,8 +196,8 @@ class LineScreen(SessionScreen):
         def take(key: str) -> None:
             self.perform(lambda: day_places.take_one_out(self.desk, offered[key]))
 
-        rows = [(key, clean(each.lot.name), each.said) for key, each in offered.items()]
-        choose(self.app, "One fewer: of which lot?", rows, take, values=True)
+        rows = [(key, each.label, f"then {each.said}") for key, each in offered.items()]
+        choose(self.app, "One fewer: which?", rows, take, values=True)
 
     def _ask(self, of: day_places.PlaceRow) -> None:
         def take(text: str) -> None:

@@ -105,9 +105,13 @@ def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> l
     name = (Span(f"  {signs.vat} "), Span("Kept vat: ", "strong"), Span(clean(vat.title)))
     rows = [spread(name, (tail,), width, key)]
     if vat.carried:
-        words = wrap(f"carried on in “{clean(vat.carried)}”, where nothing is done yet", width - 8)
-        rows += [row(Span(f"      {line}", "faint"), key=key) for line in words[:2]]
-    return rows + [row(Span(f"      {line}", "faint"), key=key) for line in wrap(clean(vat.note), width - 8)[:2]]
+        rows += _below(f"carried on in “{clean(vat.carried)}”, where nothing is done yet", width, key)
+    return rows + _below(clean(vat.note), width, key)
+
+
+def _below(text: str, width: int, key: str, role: str = "faint") -> list[Row]:
+    """Print as much of a text as two lines hold below the line that it is about."""
+    return [row(Span(f"      {line}", role), key=key) for line in wrap(text, width - 8)[:2]]
 
 
 def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -> list[Row]:
@@ -121,7 +125,7 @@ def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -
     rows = [spread(name, (Span(f"{held_words(stock.stock, stock.plan)} ", "faint"),), width, key)]
     today = on_wall(now).replace(tzinfo=None).isoformat(timespec="minutes") if now else ""
     past = age_words(stock.plan, stock.stock, today) if today else ""
-    return rows + [row(Span(f"      {line}", CARE.ink), key=key) for line in wrap(past, width - 8)[:2] if past]
+    return rows + _below(past, width, key, CARE.ink)
 
 
 def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:
@@ -151,10 +155,8 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
     when = (_ago(card.last or card.created, now) if kind == SAVED else "") if card.created else ""
     if card.problem:
         name = Span(f"  {CARE.opening}{clean(card.title)}", CARE.ink)
-        lines = wrap(clean(card.problem), width - 8)
-        return [spread((name,), (Span(f"{when} ", "faint"),), width, key)] + [
-            row(Span(f"      {line}", "faint"), key=key) for line in lines[:2]
-        ]
+        head = spread((name,), (Span(f"{when} ", "faint"),), width, key)
+        return [head, *_below(clean(card.problem), width, key)]
     wanted = _wanted(card, now, width) if kind == SAVED else ""
     waits = card.waits if kind == SAVED else 0  # a sample is no day of hers, and nothing runs in it
     running = f"{waits} running" if waits else ""

@@ -10,7 +10,7 @@ from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import BY_SAMPLE, Choices
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import method_of, species_of
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, paragraph
 from vatside.ui.vat.account_rows import LEAST_SHOWN_G
@@ -78,7 +78,7 @@ LAST = 3
 
 def _oxidise(outlook: Outlook, _chosen: Choices, width: int) -> list[Row]:
     state = outlook.stands
-    rows, alkali = _seen(state, width), powder(state.plan, "alkali").material.species
+    rows, alkali = _seen(state, width), species_of(state.plan, "alkali")
     rows += [*paragraph(oxidise_first(alkali), width, "" if state.tending.seen_spent else "strong"), BLANK]
     rows += labelled("why", f"Acid into a living vat {in_acid(state.plan)}. Air uses up what reduces.", width)
     rows += _still_there(outlook, width)
