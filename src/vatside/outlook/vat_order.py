@@ -101,11 +101,11 @@ def _disorder_of(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool)
     others = f", and {more} more" if more else ""
     sentence = f"The latest reading says {first.name} ({first.sure}){others}."
     holds_back = holds_back and first.axis in HOLDS_BACK
+    why = f"Last read: {_short(first)}"
     if corrected:
-        text, why = "Something was done since: read it again (r).", f"It was {_short(first)}; something was done since."
-        return Disorder("read it again", f"{sentence} {text}", Do.READ, why, holds_back)
-    why = f"It is {_short(first)} by the latest reading."
-    return Disorder(first.name, f"{sentence} v, then Enter.", Do.MEND, why, holds_back)
+        text = "Something was done since: read it again (r)."
+        return Disorder("read it again", f"{sentence} {text}", Do.READ, f"{why}; something was done since.", holds_back)
+    return Disorder(first.name, f"{sentence} v, then Enter.", Do.MEND, f"{why}.", holds_back)
 
 
 def _short(finding: Finding) -> str:

@@ -263,8 +263,8 @@ class StepList(Lines):
         On the plan the stage that is first is known once the day is laid, and on the board the dips come to their
         end: until she moves, the cursor goes along.
         """
-        is_over = self.stage is Stage.PLAN or self.key in self.glance.progress.done
-        goes_along = is_over and self.key == self._put_on
+        by_board = self.stage is Stage.DIP and self.key in self.glance.progress.done
+        goes_along = (self.stage is Stage.PLAN or by_board) and self.key == self._put_on
         if goes_along or self.key not in self.keys:
             self.choose_next()
 
