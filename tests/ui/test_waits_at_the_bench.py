@@ -151,21 +151,6 @@ async def test_ending_a_wait_finishes_its_step(bench: Bench) -> None:
         assert len(hands.desk.state.waits) == 1
 
 
-async def test_space_does_not_cut_a_wait_short(bench: Bench) -> None:
-    """Space on a running step says how long it has to go and changes nothing."""
-    async with bench() as hands:
-        await hands.new_day()
-        await hands.to("scour")
-        step = hands.day.steps.key
-        await hands.press("space")
-        hands.day.steps.choose(step)
-        await hands.later(1)
-        await hands.press("space")
-        assert len(hands.desk.state.waits) == 1
-        assert "to go" in hands.screen
-        assert hands.day.steps.key == step
-
-
 async def test_the_cursor_goes_on_once_a_wait_is_begun(bench: Bench) -> None:
     """The sign of what space does stands on the next step; a slip of the same press begins nothing more."""
     async with bench() as hands:

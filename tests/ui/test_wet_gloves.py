@@ -135,6 +135,21 @@ async def test_space_over_a_wait_asks_once(bench: Bench) -> None:
         assert [wait.step for wait in hands.desk.state.waits] == [heat.id]
 
 
+async def test_space_does_not_cut_a_wait_short(bench: Bench) -> None:
+    """Space on a running step says how long it has to go and changes nothing."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        step = hands.day.steps.key
+        await hands.press("space")
+        hands.day.steps.choose(step)
+        await hands.later(1)
+        await hands.press("space")
+        assert len(hands.desk.state.waits) == 1
+        assert "to go" in hands.screen
+        assert hands.day.steps.key == step
+
+
 async def test_what_is_taken_back_comes_to_hand_again(bench: Bench) -> None:
     """A step ticked by a slip: `u`, and then space does that one, not the next."""
     async with bench() as hands:
