@@ -75,9 +75,11 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             self.show(self.fill(width))
 
     def on_resize(self) -> None:
-        """Fit the rows to the new width; what is chosen stays in view."""
+        """Fit the rows to the new width; what is chosen comes into view again where it fell out of it."""
         self.refill()
-        self.reveal()
+        first = next((y for y, item in enumerate(self.rows) if item.key and item.key == self.key), 0)
+        if not 0 <= first - self.scroll_offset.y < self.size.height:
+            self.reveal()
 
     def watch_show_vertical_scrollbar(self) -> None:
         """Fit the rows beside the scroll bar: its coming changes no size that a region is told of."""
