@@ -29,6 +29,7 @@ from vatside.forms.lot_text import with_lot
 from vatside.log.state import Session
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan, Workplace
+from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.storage.session_text import decode, encode_new
@@ -329,6 +330,21 @@ def test_what_does_not_fit_before_the_night_is_laid_the_next_morning_and_said() 
     assert any(stop.name == "Night" for stop in stops(day))
     early = lay_day(made, sheet, steps(made, sheet), EIGHT, evaluations=60)
     assert not any("night" in said for said in outlook(early).sentences)
+
+
+@pytest.mark.parametrize(("hour", "minute", "tonight"), [(20, 24, True), (21, 0, True), (21, 30, False)])
+def test_a_ready_vat_is_dipped_in_by_eleven_at_night_or_in_the_morning(hour: int, minute: int, tonight: bool) -> None:
+    """A hundred minutes of dips go on an hour past dusk, and only what cannot wait with them; never all night."""
+    made = plan_of("wool, 300 g, 4 pieces, medium")
+    sheet = compute(made)
+    day_steps = steps(made, sheet)
+    going = Going(done={step.id: 30.0 for step in day_steps if step.stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT)})
+    at = EIGHT.replace(hour=hour, minute=minute)
+    day = lay_day(made, sheet, day_steps, at, going, evaluations=12)
+    dipped = [(day.at(day.laid.starts[name]), day.at(day.laid.starts[name] + part.end - part.begin))
+              for name, part in day.needed.rounds.items()]  # fmt: skip
+    assert all((begin.date() == at.date()) is tonight for begin, _ in dipped)
+    assert all(end.hour < 23 for _, end in dipped)
 
 
 def test_a_vat_that_the_others_leave_no_place_all_the_way_is_put_off_part_of_it() -> None:

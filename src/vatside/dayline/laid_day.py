@@ -150,19 +150,20 @@ def lay_day(
 
 
 def tonight(lays: Callable[[int], LaidDay]) -> LaidDay:
-    """The day as `lays` has it, done a little after dusk rather than in the morning: that is told her.
+    """The day as `lays` has it, or at least its dips, done a little after dusk rather than in the morning: she is told.
 
     `lays` is given the minutes by which nights begin later.
     """
     try:
         day = lays(0)
-        if not _is_nearly_done(day):
+        if not (_is_nearly_done(day) or _leaves_a_vat(day)):
             return day
     except NoPlanError:
         return lays(STAYS_UP)
     with suppress(NoPlanError):
         other = lays(STAYS_UP)
-        return other if not list(after_nights(other)) and other.laid.overrun <= day.laid.overrun else day
+        better = not list(after_nights(other)) or (_leaves_a_vat(day) and not _leaves_a_vat(other))
+        return other if better and other.laid.overrun <= day.laid.overrun else day
     return day
 
 
@@ -175,6 +176,13 @@ def _is_nearly_done(day: LaidDay) -> bool:
     uses = [use for task in day.needed.day.tasks if starts[task.id] >= after[0] for use in task.uses]
     work = sum((use.until - use.since) * use.units for use in uses if use.resource == HANDS)
     return work <= LITTLE * STAYS_UP * hands.units
+
+
+def _leaves_a_vat(day: LaidDay) -> bool:
+    """Tell whether a vat that is made in the evening waits for its pieces until the morning."""
+    starts, made = day.laid.starts, day.needed.vat
+    at = 0 if made is None else starts[made]
+    return any(at < dusk and starts[name] >= dawn for dusk, dawn, _ in after_nights(day) for name in day.needed.rounds)
 
 
 def after_nights(day: LaidDay) -> Iterator[tuple[int, int, str]]:
