@@ -287,6 +287,21 @@ def test_wool_that_comes_late_is_waited_for_before_the_pH_goes_up() -> None:
     assert min(laid.starts[task] for task in late.rounds) >= 6 * 60
 
 
+@pytest.mark.parametrize(
+    "lot", ["cotton, 480 g, 8 pieces, medium", "linen, 300 g, 6 pieces, medium", "wool, 400 g, 4 pieces, medium",
+            "cotton, 600 g, 10 pieces, dark"],
+)  # fmt: skip
+def test_the_dips_are_laid_as_long_as_the_sheet_says_they_take(lot: str) -> None:
+    """Rests, airing and warming the vat again included, but for each round's last minute that is not whole."""
+    made = plan_of(lot)
+    sheet = compute(made)
+    day = lay_day(made, sheet, steps(made, sheet), EIGHT, evaluations=60)
+    begins = [day.laid.starts[name] for name in day.needed.rounds]
+    last = list(day.needed.rounds.values())[-1]
+    laid = begins[-1] + last.end - last.begin - begins[0]
+    assert 0 <= laid - sheet.value("dip.minutes") <= len(begins)
+
+
 def hours_of(begin: datetime, until: int = 2000, **place: object) -> tuple[tuple[int, int, int], ...]:
     """The nights of a plan, in minutes from a beginning."""
     made = plan_of("wool, 200 g, 2 pieces, medium", **place)

@@ -7,9 +7,11 @@ from attrs import evolve
 from tests.plan.plans import free_plan, plan_of_lots, plan_with, told
 
 from vatside.dips.uptake import NOTHING, CameOut, PieceSoFar, SoFar, Tank
+from vatside.forms.lot_text import with_lot
 from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 
 
@@ -43,6 +45,21 @@ def test_ended_early_it_came_to_what_is_on_it() -> None:
     assert sheet["dip.a.dips"].value == 6
     assert sheet["dip.a.reaches"].value == pytest.approx(0.2)
     assert (sheet["dip.minutes"].value, sheet["dip.all_entries"].value) == (0, 0)
+
+
+def test_what_warming_the_vat_again_holds_up_is_counted_until_it_is_over() -> None:
+    """Before the fourth entry it is warmed again: with one over before the third to come, with all done never."""
+    plan = with_lot(evolve(starter_plan(), lots=()), "cotton, 480 g, 8 pieces, medium")
+    assert isinstance(plan, Plan)
+    sheet = compute(plan)
+    (fourth, minutes), *later = sheet.held_up
+    assert (fourth, minutes > 1) == (3, True)
+    tank = Tank(sheet.value("vat.liquor"), sheet.value("vat.strength"))
+    one_in = compute(plan, SoFar(tank, {"a.1": PieceSoFar(depth=0.2, rinsed_g=0.05, dips=1)}))
+    assert one_in.held_up == ((fourth - 1, minutes), *((before - 1, held) for before, held in later))
+    done = PieceSoFar(depth=0.8, rinsed_g=0.05, dips=4, done=True)
+    over = compute(plan, SoFar(tank, {f"a.{number}": done for number in range(1, 9)}))
+    assert (over.held_up, over.value("dip.minutes")) == ((), 0)
 
 
 def test_dips_held_are_no_dips_done() -> None:

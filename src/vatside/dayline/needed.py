@@ -108,6 +108,7 @@ def needed(
             going.standings,
             going.worked,
             _late(draft, plan, hours, None if going.standings else vat),
+            dict(sheet.held_up),
         ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )

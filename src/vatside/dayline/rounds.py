@@ -70,14 +70,17 @@ class _Turns:
     had: dict[str, int]
     handling: float
     when: Rests
+    held_up: Mapping[int, float]
+    """Minutes for which an entry waits until the vat is warm again, by the entries before it."""
     now: float = 0.0
     done: VatWork = field(factory=VatWork)
     entries: list[Entry] = field(factory=list)
 
     def rest(self) -> None:
-        """Let the vat rest if it wants to."""
+        """Let the vat rest if it wants to, and be warmed where that takes longer."""
         due = rest_due(self.done.use(self.now, self.when), self.when)
         self.now += max(due[0] - (self.now - self.done.latest), 0.0) if due else 0.0
+        self.now += self.held_up.get(len(self.entries), 0.0)
 
     def dip(self, inside: Sequence[Turn]) -> None:
         """One entry."""
@@ -131,17 +134,20 @@ def entries(
     standings: Mapping[str, Standing] | None = None,
     worked: VatWork | None = None,
     late: Mapping[str, float] | None = None,
+    held_up: Mapping[int, float] | None = None,
 ) -> tuple[Entry, ...]:
     """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done.
 
-    `late` gives the minutes, from the first in, before which a lot is not there: its pieces join then.
+    `late` gives the minutes, from the first in, before which a lot is not there: its pieces join then; `held_up` those
+    for which an entry waits until the vat is warm again, by the entries before it.
     """
     stand = {piece.id: (standings or {}).get(piece.id, Standing()) for piece in pieces}
     lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
     had = {piece: where.dips for piece, where in stand.items()}
     day = _Turns(
-        {piece.id: piece for piece in pieces}, had, handling, when, max(lifted, default=0.0), worked or VatWork()
-    )
+        {piece.id: piece for piece in pieces}, had, handling, when, held_up or {}, max(lifted, default=0.0),
+        worked or VatWork(),
+    )  # fmt: skip
     turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
     wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]
     coming = _Coming.of(wanting, late or {})

@@ -99,6 +99,8 @@ class Warming:
     """degrees C."""
     minutes: float
     """On the hob."""
+    holds_up: float
+    """Minutes of them for which the next entry waits, beyond airing and rests."""
 
 
 @frozen
@@ -233,9 +235,9 @@ class _Day:
         if warmth.kettle:
             share = kettle_share(warm - self.celsius, warmth.kettle - self.celsius)
             self.tank = Tank(self.tank.litres, self.tank.strength * (1 - share))
-        self.warmings.append(Warming(self.entries, idle_since, self.celsius, warm, minutes))
-        spare = self.now + rest - idle_since
-        self.now += max(minutes - spare, 0.0)
+        holds_up = max(minutes - (self.now + rest - idle_since), 0.0)
+        self.warmings.append(Warming(self.entries, idle_since, self.celsius, warm, minutes, holds_up))
+        self.now += holds_up
         self.celsius, self.cooled = warm, self.now + rest
 
     def _cool_to(self, minute: float) -> None:

@@ -26,6 +26,7 @@ class Worksheet:
     rows: dict[str, Figure] = field(factory=dict)
     notices: list[Notice] = field(factory=list)
     piece_dips: dict[str, int] = field(factory=dict)
+    held_up: dict[int, float] = field(factory=dict)
     _pins: dict[str, Amount] = field(
         init=False,
         default=Factory(lambda self: {pin.figure: pin.amount for pin in self.plan.pins}, takes_self=True),
@@ -121,7 +122,8 @@ class Worksheet:
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""
-        return Sheet(tuple(self.rows.values()), tuple(self.notices), tuple(self.piece_dips.items()))
+        more = tuple(self.piece_dips.items()), tuple(self.held_up.items())
+        return Sheet(tuple(self.rows.values()), tuple(self.notices), *more)
 
 
 def _spread(powder: Powder | None, pin: Amount | None) -> float:

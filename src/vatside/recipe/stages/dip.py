@@ -39,10 +39,11 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)
     sheet.group = ""
+    entries = entries_so_far(pieces)
+    sheet.held_up = cooling.held_up(planned or runs[0], entries, runs[0].entries)
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
     _water(sheet, dipped_lots)
-    entries = entries_so_far(pieces)
     cooling.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
     _balance(sheet, dipped_lots, runs[0], so_far)
     _raise(sheet)
@@ -89,17 +90,19 @@ def _pauses(sheet: Worksheet) -> None:
 
 def _in_all(sheet: Worksheet, made: Run, so_far: SoFar) -> None:
     """Entries and hours: of the whole day, or from here on; the hands' share of them apart."""
-    rules, begun = pauses(), bool(so_far.pieces)
+    rules, begun, held_up = pauses(), bool(so_far.pieces), sum(sheet.held_up.values())
+    minutes = made.minutes + (held_up if begun else 0.0)  # how warm it is by then the run does not know
     sheet.put(
         "dip.all_entries", "Entries to come" if begun else "Entries in all", made.entries, "",
         sheet.worked("pieces of all lots that are dipped and aired alike go in together, as many as an entry takes",
                      "vat.entry"),
     )
     sheet.put(
-        "dip.minutes", "Dipping still takes" if begun else "Dipping takes", made.minutes, "min",
+        "dip.minutes", "Dipping still takes" if begun else "Dipping takes", minutes, "min",
         sheet.worked("entry by entry as on the board: dips, handling, airing that the vat waits for, rests",
                      Input("in the vat", made.busy, "min"), Input("rests", made.rests, "min"),
-                     Input("waits for air", made.minutes - made.busy - made.rests, "min"),
+                     Input("waits for air", minutes - made.busy - made.rests - held_up, "min"),
+                     *([Input("waits to be warm again", held_up, "min")] if held_up else []),
                      Input("handling of each entry", rules.handling.value, "min"), source=rules.handling.source),
         rough=True,
     )
