@@ -13,7 +13,7 @@ from vatside.dayline.held_day import day_under_way, held_day, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.warn import outlook
 from vatside.dips.entry_rule import VatWork
-from vatside.dips.rotation import Place, Standing
+from vatside.dips.rotation import Place, Standing, pieces
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 
@@ -113,9 +113,12 @@ def test_rounds_that_are_over_leave_the_others_where_they_were() -> None:
     (name, first), (second, _) = list(day.needed.rounds.items())[:2]
     now = day.laid.starts[second] - 1
     began = day.laid.starts[name] - now
-    pieces = {f"{WOOL.lots[0].id}.{number}": Standing(Place.AIRING, 1, 0.0, 60.0) for number in (1, 2, 3)}
+    air = pieces(WOOL, compute(WOOL))[0].air_min
+    standings = {
+        entry.pieces[0]: Standing(Place.AIRING, 1, 0.0, 60 * (began + entry.end + air)) for entry in first.entries
+    }
     worked = VatWork(began, len(first.entries), began + first.end - first.begin, 1.0)
-    after = later(day, WOOL, now, evolve(as_planned(day, now), standings=pieces, worked=worked))
+    after = later(day, WOOL, now, evolve(as_planned(day, now), standings=standings, worked=worked))
     assert len(after.needed.rounds) == len(day.needed.rounds) - 1
     assert after.at(after.laid.starts[next(iter(after.needed.rounds))]) == day.at(day.laid.starts[second])
     assert what_moved(day, after) == ""

@@ -16,7 +16,7 @@ from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.line.model import HANDS, Task, Use
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft
-from vatside.dips.entry_rule import Queue, Rests, Turn, VatWork, rest_due
+from vatside.dips.entry_rule import Queue, Rests, Turn, VatWork, entries_had, rest_due
 from vatside.dips.rotation import Piece, Place, Standing
 
 #: Entries that are this near to each other, minutes, follow without a gap.
@@ -33,11 +33,13 @@ class Entry:
     begin: float
     end: float
     pieces: tuple[str, ...]
+    held_up: float = 0.0
+    """Minutes for which it waited until the vat was warm again."""
 
 
 @frozen
 class Round:
-    """Entries that follow each other without a gap."""
+    """Entries that follow each other without a gap, but for what warming the vat takes."""
 
     entries: tuple[Entry, ...]
 
@@ -72,6 +74,8 @@ class _Turns:
     when: Rests
     held_up: Mapping[int, float]
     """Minutes for which an entry waits until the vat is warm again, by the entries before it."""
+    over: int
+    """Entries that were before."""
     now: float = 0.0
     done: VatWork = field(factory=VatWork)
     entries: list[Entry] = field(factory=list)
@@ -80,13 +84,17 @@ class _Turns:
         """Let the vat rest if it wants to, and be warmed where that takes longer."""
         due = rest_due(self.done.use(self.now, self.when), self.when)
         self.now += max(due[0] - (self.now - self.done.latest), 0.0) if due else 0.0
-        self.now += self.held_up.get(len(self.entries), 0.0)
+        self.now += self._held_up
+
+    @property
+    def _held_up(self) -> float:
+        return self.held_up.get(self.over + len(self.entries), 0.0)
 
     def dip(self, inside: Sequence[Turn]) -> None:
         """One entry."""
         piece = self.pieces[inside[0].id]
         end = self.now + piece.dip_min + self.handling
-        self.entries.append(Entry(piece.phase, self.now, end, tuple(turn.id for turn in inside)))
+        self.entries.append(Entry(piece.phase, self.now, end, tuple(turn.id for turn in inside), self._held_up))
         self.done = self.done.then(self.now, end, 1.0, self.when)
         self.now = end
         for turn in inside:
@@ -139,15 +147,14 @@ def entries(
     """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done.
 
     `late` gives the minutes, from the first in, before which a lot is not there: its pieces join then; `held_up` those
-    for which an entry waits until the vat is warm again, by the entries before it.
+    for which an entry waits until the vat is warm again, by the entries before it in all.
     """
     stand = {piece.id: (standings or {}).get(piece.id, Standing()) for piece in pieces}
     lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
     had = {piece: where.dips for piece, where in stand.items()}
-    day = _Turns(
-        {piece.id: piece for piece in pieces}, had, handling, when, held_up or {}, max(lifted, default=0.0),
-        worked or VatWork(),
-    )  # fmt: skip
+    by_id, over = {piece.id: piece for piece in pieces}, entries_had((had[piece.id], piece.share) for piece in pieces)
+    begin = max(lifted, default=0.0)
+    day = _Turns(by_id, had, handling, when, held_up or {}, over, begin, worked or VatWork())
     turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
     wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]
     coming = _Coming.of(wanting, late or {})
@@ -188,7 +195,8 @@ def rounds(dips: Sequence[Entry], most: int) -> tuple[Round, ...]:
     made: list[list[Entry]] = []
     for entry in dips:
         last = made[-1] if made else None
-        if last and len(last) < max(most, 1) and entry.phase == last[-1].phase and entry.begin - last[-1].end < NO_GAP:
+        gap = entry.begin - entry.held_up - last[-1].end if last else 0.0
+        if last and len(last) < max(most, 1) and entry.phase == last[-1].phase and gap < NO_GAP:
             last.append(entry)
         else:
             made.append([entry])

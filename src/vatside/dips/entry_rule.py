@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable
-from math import inf
+from math import ceil, inf
 
 from attrs import define, field, frozen
 
@@ -227,6 +227,11 @@ class VatWork:
         idle = max(now - self.latest, 0.0)
         worked = 0.0 if idle >= when.long else now - idle - self.began
         return VatUse(max(worked, 0.0), 0 if idle >= when.short else self.entries, idle)
+
+
+def entries_had(pieces: Iterable[tuple[int, float]]) -> int:
+    """Give how many entries pieces of so many dips, each of a share of an entry, have had: each with all it takes."""
+    return ceil(sum(dips / max(int(1 / share + ROOM), 1) for dips, share in pieces if share) - ROOM)
 
 
 def vat_use(stays: Iterable[Stay], now: float, when: Rests) -> VatUse:

@@ -140,7 +140,7 @@ class Sheet:
     piece_dips: tuple[tuple[str, int], ...] = ()
     """Dips in all of each piece: what it has on it, and its place in the turns, are its own."""
     held_up: tuple[tuple[int, float], ...] = ()
-    """Entries to come before one that waits until the vat is warm again, and for how many minutes."""
+    """Entries in all before one that waits until the vat is warm again, and for how many minutes."""
 
     def of(self, stage: Stage) -> tuple[Figure, ...]:
         """Give the figures of one stage in the order they are worked out."""

@@ -216,13 +216,9 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], en
         _again(sheet, evolve(made, warmings=to_come), by_kettle)
 
 
-def held_up(made: Run, over: int, to_come: int) -> dict[int, float]:
-    """Give the minutes for which an entry waits until the vat is warm again, by the entries to come before it.
-
-    So many of the whole day's entries are over, and so many are to come.
-    """
-    at = ((item.after - over, item.holds_up) for item in made.warmings if item.holds_up > NO_TIME_MIN)
-    return {before: minutes for before, minutes in at if 0 <= before < to_come}
+def held_up(made: Run) -> dict[int, float]:
+    """Give the minutes for which an entry waits until the vat is warm again, by the entries before it in all."""
+    return {item.after: item.holds_up for item in made.warmings if item.holds_up > NO_TIME_MIN}
 
 
 NO_TIME_MIN = 0.05

@@ -6,7 +6,7 @@ from vatside.catalogue.dyeing import pauses
 from vatside.catalogue.values import GROUPS
 from vatside.chemistry import ageing, substances
 from vatside.dips.depth import depth_name
-from vatside.dips.entry_rule import Rests
+from vatside.dips.entry_rule import Rests, entries_had
 from vatside.dips.lot import DipLot, dip_lots, light_first, pieces_of
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
 from vatside.dips.uptake import NOTHING, SoFar, Tank
@@ -16,7 +16,7 @@ from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe import cooling, cures
 from vatside.recipe.need import bundled
 from vatside.recipe.stages import dip_lot
-from vatside.recipe.stages.dip_lot import Dipped, as_planned, began_with, dipped, each_piece, entries_so_far
+from vatside.recipe.stages.dip_lot import Dipped, as_planned, began_with, dipped, each_piece
 from vatside.recipe.worksheet import Worksheet
 
 
@@ -39,9 +39,9 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)
     sheet.group = ""
-    entries = entries_so_far(pieces)
-    sheet.held_up = cooling.held_up(planned or runs[0], entries, runs[0].entries)
-    _in_all(sheet, runs[0], so_far)
+    entries = entries_had((piece.had, piece.share) for piece in pieces)
+    sheet.held_up = cooling.held_up(planned or runs[0])
+    _in_all(sheet, runs[0], entries, begun=bool(so_far.pieces))
     _gentle(sheet, runs[0])
     _water(sheet, dipped_lots)
     cooling.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
@@ -88,9 +88,10 @@ def _pauses(sheet: Worksheet) -> None:
         sheet.fact(f"dip.{name}", label, fact, unit, "for any vat")
 
 
-def _in_all(sheet: Worksheet, made: Run, so_far: SoFar) -> None:
-    """Entries and hours: of the whole day, or from here on; the hands' share of them apart."""
-    rules, begun, held_up = pauses(), bool(so_far.pieces), sum(sheet.held_up.values())
+def _in_all(sheet: Worksheet, made: Run, over: int, *, begun: bool) -> None:
+    """Entries and hours: of the whole day, or once so many entries are over; the hands' share of them apart."""
+    rules = pauses()
+    held_up = sum(held for before, held in sheet.held_up.items() if over <= before < over + made.entries)
     minutes = made.minutes + (held_up if begun else 0.0)  # how warm it is by then the run does not know
     sheet.put(
         "dip.all_entries", "Entries to come" if begun else "Entries in all", made.entries, "",

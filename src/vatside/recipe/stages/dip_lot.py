@@ -6,7 +6,6 @@ Worked out anew after each entry, a piece at the edge of its depth would have no
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from math import ceil
 
 from attrs import evolve, frozen
 
@@ -87,11 +86,6 @@ def _bears(piece: Piece, free: End, planned: End) -> bool:
     if free.dips > planned.dips:
         return planned.on >= NEARLY_DEEP * piece.wants
     return free.dips == planned.dips or free.on < BARELY_DEEP * piece.wants
-
-
-def entries_so_far(pieces: Sequence[Piece]) -> int:
-    """Give how many entries the pieces have had: each with as many as it takes."""
-    return ceil(sum(piece.had / max(int(1 / piece.share + 1e-6), 1) for piece in pieces if piece.share) - 1e-6)
 
 
 @frozen
