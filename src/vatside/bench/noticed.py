@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from vatside.dayline.day_steps import STOCK_IN
 from vatside.log.state import State
 from vatside.log.vat_account import shown_minute
-from vatside.log.waits import Moment
+from vatside.log.waits import Moment, Wait
 from vatside.outlook.vat_order import vat_notices
 from vatside.plan.batches import baths
 from vatside.plan.figure_text import FigureText, figure_text
@@ -79,10 +80,16 @@ class Noticed:
 
 
 def _left_running(state: State) -> Iterator[Notice]:
-    """Waits of a scour bath that the plan no longer has: they are hers to end, for its pot may be hot."""
+    """Waits of a bath or a jar that is gone: they are hers to end, for its pot may be hot."""
     keys = {bath.key for bath in baths(state.plan)}
     for wait in state.waits:
         stage, key, *_ = f"{wait.step or ''}..".split(".")
         if stage == Stage.SCOUR.value and key not in keys:
-            text = f"“{wait.label}” still runs, and the plan no longer has its bath: once the pot is off, end it too"
-            yield Notice(Stage.SCOUR, Weight.CARE, f"{text} (its number, then e).")
+            yield _to_end(wait, Stage.SCOUR, "the plan no longer has its bath")
+        if stage == Stage.STOCK.value and STOCK_IN in state.done:
+            yield _to_end(wait, Stage.STOCK, "the stock is in the vat")
+
+
+def _to_end(wait: Wait, stage: Stage, why: str) -> Notice:
+    text = f"“{wait.label}” still runs, and {why}: once its heat is off, end it too (its number, then e)."
+    return Notice(stage, Weight.CARE, text)

@@ -7,6 +7,7 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
+from vatside.dayline.day_steps import STOCK_IN
 from vatside.dayline.rounds import BETWEEN
 from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import RAISED, grams, is_raising
@@ -19,7 +20,6 @@ from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import (
-    VAT_STARTS,
     as_measured,
     as_proposed,
     impossible,
@@ -50,9 +50,9 @@ def begins_with(step_id: str, state: State) -> tuple[Event, ...]:
     A kept vat that wants no stock is topped up when its rest begins.
     """
     if state.plan.kept is not None and state.tending.account is not None:
-        topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
+        topped = step_id in (STOCK_IN, REST) and not state.tending.topped_up
         return (VatToppedUp(),) if topped else ()
-    return (_made(state),) if step_id == VAT_STARTS and state.tending.account is None else ()
+    return (_made(state),) if step_id == STOCK_IN and state.tending.account is None else ()
 
 
 def _made(state: State) -> events.VatMade:
@@ -108,7 +108,7 @@ def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     if topped:
         return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()
     tending = state.tending
-    if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
+    if step_id != STOCK_IN or tending.account is None or tending.readings or tending.corrections:
         return ()
     made = happened(state, events.VatMade)
     return (Undone(made[-1].seq),) if made else ()
@@ -122,7 +122,7 @@ def _spent_undone(state: State, spent: Entry) -> tuple[Event, ...]:
 
 def _topped_by(step_id: str, state: State) -> bool:
     """Tell whether a step is the one that tops a kept vat up: its rest only does where no stock went in."""
-    return step_id == VAT_STARTS or (step_id == REST and VAT_STARTS not in state.done)
+    return step_id == STOCK_IN or (step_id == REST and STOCK_IN not in state.done)
 
 
 def _relies_on_it(state: State) -> bool:
@@ -140,7 +140,7 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     state = desk.state
     over = [view.id for view in desk.waits(now) if view.over]
     ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
-    started = begins_with(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
+    started = begins_with(STOCK_IN, state) if STOCK_IN in state.done and state.tending.let_go is None else ()
     slower, rest_words = _stock_rest(desk, reading)
     seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
     again = [Undone(replaces)] if replaces else []

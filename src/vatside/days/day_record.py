@@ -10,13 +10,13 @@ from datetime import tzinfo
 
 from attrs import evolve, frozen
 
+from vatside.dayline.day_steps import STOCK_IN
 from vatside.dayline.step_uses import Use, all_uses
 from vatside.days.blues import Dipped, LotBlue, blues, dipped
 from vatside.days.done import Added, Read, Waited, added, colours, finishes_done, last_of, readings, waited
 from vatside.log.events.day import PowderTaken
 from vatside.log.fold import State, fold, sheet_of
 from vatside.log.state import Session, events_of
-from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import method_of, powder, total_grams
 from vatside.plan.plan import Plan
@@ -149,7 +149,7 @@ def _reducer(record: DayRecord) -> float:
     """Pure, g/L: what stood in the tub and what went in once there is a vat; before, what the plan would put in."""
     state, sheet = record.state, record.sheet
     what = powder(state.plan, "reducer")
-    there = VAT_STARTS in state.done or state.tending.account is not None
+    there = STOCK_IN in state.done or state.tending.account is not None
     sums = record.went_in if there else record.planned
     tub, poured = in_tub(state.plan), sheet.value("vat.surplus", 0.0)
     stood = tub.reducer_g * (1 - poured / tub.litres) if tub.litres else 0.0

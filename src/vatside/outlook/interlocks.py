@@ -12,6 +12,7 @@ from datetime import date
 
 from attrs import evolve, frozen
 
+from vatside.dayline.day_steps import STOCK_IN
 from vatside.dayline.steps import Step, acid_words, caution
 from vatside.log.effects.day import REDUCER
 from vatside.log.effects.pieces import lot_of
@@ -35,7 +36,6 @@ from vatside.outlook.hand_acts import (
 )
 from vatside.outlook.step_interlocks import not_dipped, scour_left, wait_runs
 from vatside.outlook.vat_additions import doubt
-from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.outlook.vat_end import Choices, holds_back
 from vatside.plan.measures import celsius, fibre_of, suits_lime
 from vatside.plan.sheet import Stage
@@ -243,7 +243,7 @@ def _doubtful(scene: Scene, doing: Doing) -> Block | None:
 def _no_vat(scene: Scene, _doing: Doing) -> Block | None:
     """A dip into a tub in which no vat stands; once a piece went in all the same, one stands there by her word."""
     state = scene.state
-    unmade = state.tending.account is None and state.plan.kept is None and VAT_STARTS not in state.done
+    unmade = state.tending.account is None and state.plan.kept is None and STOCK_IN not in state.done
     if state.tending.let_go is not None:
         why = "No vat stands there: it was let go."
     elif state.tending.seen_spent:

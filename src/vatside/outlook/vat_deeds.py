@@ -26,8 +26,6 @@ from vatside.vat.reading import Reading
 
 MOST_TIMES = 5.0
 """An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
-VAT_STARTS = "vat.stock_in"
-"""The step with which a vat begins to live."""
 MOST_POWDER_G = 1000.0
 """More than this of a powder never goes into a studio's vat at once: a judgement of our own."""
 LARGEST_VAT_L = 1000.0

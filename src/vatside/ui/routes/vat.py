@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from vatside.bench import depths, vat_acts
 from vatside.bench.vat_forms import ReadingDraft
+from vatside.dayline.day_steps import STOCK_IN
 from vatside.forms.fields import show
 from vatside.log.fold import State
 from vatside.log.state import TakenReading
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.measures import method_of
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
@@ -30,7 +30,7 @@ LET_GO = "This vat was let go; its account shows what was written down."
 def is_lived_in(state: State) -> bool:
     """Tell whether there is a vat: its account runs, or its stock went in before there was one."""
     tending = state.tending
-    return tending.account is not None or (VAT_STARTS in state.done and tending.let_go is None)
+    return tending.account is not None or (STOCK_IN in state.done and tending.let_go is None)
 
 
 def read_on(screen: SessionScreen, stage: Stage) -> None:
