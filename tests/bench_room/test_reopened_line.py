@@ -216,6 +216,23 @@ def test_of_a_day_that_is_not_begun_the_next_is_the_first_that_is_laid() -> None
     assert line.another_day(scour, clock.now()).startswith(f"{line.order(clock.now())[scour.id]:%a}")
 
 
+def test_the_hour_of_a_step_carries_its_weekday_unless_that_is_today() -> None:
+    """Under way, the linen that is scoured a week after its vat was drawn is not begun at an hour of today."""
+    clock = VirtualClock()
+    desk = desk_of(Session("s", clock.now().utc, plan_with(None, lots__a__fibre="linen", method="fermentation")), clock)
+    line, now = line_of(desk), clock.now()
+    first = next_of_day(desk.steps, desk.glance(now).progress, line.order(now))
+    assert first is not None
+    desk.record(StepDone(first.id))
+    starts, date = line.starts(now), now.utc.astimezone().date()
+    today = [step for step in desk.steps if step.id in starts and starts[step.id].date() == date]
+    later = [step for step in desk.steps if step.id in starts and starts[step.id].date() > date]
+    assert today
+    assert later
+    assert all(line.begin_of(step, now) == f"{starts[step.id]:%H:%M}" for step in today)
+    assert all(line.begin_of(step, now) == f"{starts[step.id]:%a %H:%M}" for step in later)
+
+
 def test_a_wait_that_was_made_longer_ends_later_at_each_second() -> None:
     """An hour more for the soaking: what needs it begins an hour later, in the first minute as in the next."""
     clock = VirtualClock()

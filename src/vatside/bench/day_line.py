@@ -198,7 +198,12 @@ class DayLine:
     def another_day(self, step: Step, now: Moment) -> str:
         """The day and hour of a step that is not for today, as the beginning of a sentence; empty for one of today."""
         at = self.order(now).get(step.id)
-        return "" if at is None or at.date() == now.utc.astimezone(at.tzinfo).date() else f"{at:%a %H:%M}: "
+        return "" if at is None or _is_today(at, now) else f"{at:%a %H:%M}: "
+
+    def begin_of(self, step: Step, now: Moment) -> str:
+        """The hour at which a step is to be begun, with its weekday unless that is today; empty where none is known."""
+        at = self.starts(now).get(step.id)
+        return "" if at is None else f"{at:%H:%M}" if _is_today(at, now) else f"{at:%a %H:%M}"
 
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
@@ -257,6 +262,10 @@ class DayLine:
             return None
         self.tried, self._helped = Tried(), (asked.plan, asked.state, spare)
         return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
+
+
+def _is_today(at: datetime, now: Moment) -> bool:
+    return at.date() == now.utc.astimezone(at.tzinfo).date()
 
 
 def _lay(asked: Asked, old: LaidJob | None, told: LaidDay | None, new: int, again: int) -> LaidJob:

@@ -234,12 +234,13 @@ class DayScreen(SessionScreen):
 
     def _resting(self, width: int) -> Sequence[Row]:
         """Say what comes first on another stage, where the next three have no room; else how far the day is."""
-        desk, starts = self.desk, self.steps.starts
+        desk = self.desk
         begun = bool(desk.state.done or desk.state.waits) and not desk.keeping.readonly
         if begun and self.stage in MAKES_READY and not self.next_three.counts:
-            coming = next_of_day(desk.steps, self.glance.progress, starts)
-            if coming and coming.stage in MAKES_READY and coming.stage is not self.stage and coming.id in starts:
-                return (elsewhere_row(coming, starts[coming.id], stage_name(coming.stage, desk.steps), width),)
+            coming = next_of_day(desk.steps, self.glance.progress, self.steps.starts)
+            begin = self.steps.begin_of(coming) if coming else ""
+            if coming and coming.stage in MAKES_READY and coming.stage is not self.stage and begin:
+                return (elsewhere_row(coming, begin, stage_name(coming.stage, desk.steps), width),)
         return self.course.day_line(self.glance, width)
 
     @property

@@ -27,12 +27,10 @@ from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
 
 
-def step_rows(
-    steps: Sequence[Step], progress: Progress, width: int, signs: Signs, starts: Mapping[str, datetime] | None = None
-) -> tuple[Row, ...]:
+def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs, begin: str = "") -> tuple[Row, ...]:
     """Print the steps of a stage, the next one standing out; the first column is left to the cursor.
 
-    Of the next one it is said when it is to be begun, where `starts` has it.
+    Of the next one it is said when it is to be begun, where that is known.
     """
     if not steps:
         return (row(Span("Nothing to do here.", "faint")),)
@@ -43,14 +41,13 @@ def step_rows(
         if item.group != group:
             group = item.group
             rows += ([BLANK] if rows else []) + [row(Span(group, "head"))]
-        begin = (starts or {}).get(item.id) if item is coming else None
         rows += _step(item, item is coming, begin, progress, width, signs)
     return tuple(rows)
 
 
-def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, width: int, signs: Signs) -> list[Row]:
+def _step(item: Step, coming: bool, begin: str, progress: Progress, width: int, signs: Signs) -> list[Row]:
     sign, role = _state(item, progress, signs, coming=coming)
-    tail = _tail(item, begin, progress)
+    tail = _tail(item, begin if coming else "", progress)
     # One space before a time would read as "7.5 L of 30 min".
     lines = wrap(item.text, width - 3, width - 5 - cells(tail.text) if tail.text else width - 4)
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
@@ -70,7 +67,7 @@ def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tup
     return signs.later, "next" if coming else "done" if item.id in progress.passed else ""
 
 
-def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
+def _tail(item: Step, begin: str, progress: Progress) -> Span:
     """What stands at the right edge: the length of the wait, what is left of it, or when to begin."""
     wait = progress.running.get(item.id)
     if wait is not None:
@@ -78,9 +75,7 @@ def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
     if item.id in progress.over:
         return Span("")
     length = show_minutes(item.minutes) if item.minutes else ""
-    if begin is not None:
-        return Span(f"{begin:%H:%M}  {length}".rstrip(), "faint")
-    return Span(length, "faint")
+    return Span(f"{begin}  {length}".strip(), "faint")
 
 
 def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
@@ -91,9 +86,9 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
-def elsewhere_row(coming: Step, begin: datetime, stage: str, width: int) -> Row:
+def elsewhere_row(coming: Step, begin: str, stage: str, width: int) -> Row:
     """Say in one line what is to be done next on another stage, and when."""
-    return spread((Span(f" Next {begin:%H:%M} {stage}: ", "care"), Span(coming.text, "next")), (), width)
+    return spread((Span(f" Next {begin} {stage}: ", "care"), Span(coming.text, "next")), (), width)
 
 
 def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
@@ -297,7 +292,12 @@ class StepList(Lines):
         # While pieces are in the vat and the air, who is next comes first.
         call = dip_now.call(self.desk, self.glance.now, width) if self.stage is Stage.DIP else ()
         steps, progress = self.desk.steps_in(self.stage), self.glance.progress
-        return (*call, *step_rows(steps, progress, width, self.signs, self.starts))
+        coming = self._next_here
+        return (*call, *step_rows(steps, progress, width, self.signs, self.begin_of(coming) if coming else ""))
+
+    def begin_of(self, step: Step) -> str:
+        """Print when a step is to be begun; empty where that is unknown."""
+        return line_of(self.desk).begin_of(step, self.glance.now)
 
     @property
     def starts(self) -> Mapping[str, datetime]:
