@@ -14,13 +14,14 @@ from tests.dayline.line_checker import faults
 from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import stops
+from vatside.dayline.entries import entries
 from vatside.dayline.going import Going, Waiting
 from vatside.dayline.hours import Hours
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.lanes import BREAK, lanes
 from vatside.dayline.line.planning import hold, plan
 from vatside.dayline.needed import Needed, needed
-from vatside.dayline.rounds import entries, rounds
+from vatside.dayline.rounds import rounds
 from vatside.dayline.warn import outlook
 from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import pieces

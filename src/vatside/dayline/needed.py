@@ -12,14 +12,15 @@ from math import ceil, floor
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses
+from vatside.dayline.entries import entries
 from vatside.dayline.going import NOT_BEGUN, Going, passed
 from vatside.dayline.hours import NIGHT_MIN, Hours
 from vatside.dayline.line.model import HANDS, Break, Day, Resource, Span, Task
-from vatside.dayline.rounds import WET, Dipped, Round, add_dips, entries, rounds
+from vatside.dayline.rounds import WET, Dipped, Round, add_dips, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dips.entry_rule import rests
-from vatside.dips.rotation import pieces
+from vatside.dips.rotation import lot_id, pieces
 from vatside.plan.batches import Batch, batches, baths
 from vatside.plan.grouping import gathered
 from vatside.plan.measures import fibre_key, litres
@@ -44,7 +45,7 @@ def _after_dips(draft: Draft, plan: Plan, batch: Batch, first: str, dipped: Dipp
     lots = {lot.id for lot in plan.lots if fibre_key(lot) == batch.key}
     ends: dict[str, int] = {}
     for piece, (task, minute) in dipped.last.items():
-        if piece.rpartition(".")[0] in lots:
+        if lot_id(piece) in lots:
             ends[task] = max(ends.get(task, 0), minute)
     for task in sorted(ends):
         draft.link(task, first, ends[task], within=None)
@@ -113,7 +114,7 @@ def needed(
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
-    been_in = {piece.rpartition(".")[0] for piece in going.standings}
+    been_in = {lot_id(piece) for piece in going.standings}
     to_hang = {lot: hang for lot, hang in hangs.items() if lot not in been_in}
     dipped = add_dips(draft, of_dips, dip_rounds, vat, to_hang, begun=bool(going.standings))
     finish = [step for step in steps if step.stage is Stage.FINISH]

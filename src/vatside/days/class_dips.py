@@ -12,6 +12,7 @@ from vatside.days.blues import blues
 from vatside.days.lots import say_pieces
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named, span
+from vatside.dips.rotation import lot_id
 from vatside.log.state import State
 from vatside.log.waits import seconds_between
 from vatside.plan.figure_text import figure_text
@@ -71,7 +72,7 @@ def as_done(state: State, whole: Sheet) -> Mapping[str, tuple[str, str, str]]:
 
 def _aired(state: State, lot: Lot) -> str:
     """The usual time out of the vat between two dips, not after the last one; empty where nobody timed it."""
-    stays = gathered((stay.piece, stay) for stay in state.dipping.entered if stay.piece.rpartition(".")[0] == lot.id)
+    stays = gathered((stay.piece, stay) for stay in state.dipping.entered if lot_id(stay.piece) == lot.id)
     gaps = [
         seconds_between(last.end, then.start) / 60
         for of_piece in stays.values()

@@ -71,6 +71,11 @@ def pieces(plan: Plan, sheet: Sheet, names: Mapping[str, str] | None = None) -> 
     return tuple(_piece(plan, sheet, lot, number, given, dips) for lot in order for number in range(1, lot.pieces + 1))
 
 
+def lot_id(piece: str) -> str:
+    """Give the lot that a piece belongs to, by its id."""
+    return piece.rpartition(".")[0]
+
+
 def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, str], dips: Mapping[str, int]) -> Piece:
     def value(name: str, least: float) -> float:
         return max(sheet.value(f"dip.{lot.id}.{name}"), least)

@@ -17,6 +17,7 @@ from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit, Sample, fit_yield
 from vatside.dips.depth import Comparison, Graded, Picked, Seen, compare, seen_colour, seen_depth
 from vatside.dips.own_results import OnPiece, Result, learned, result
+from vatside.dips.rotation import lot_id
 from vatside.dips.uptake import CameOut
 from vatside.log.effects.pieces import lot_of, seen_of
 from vatside.log.events.day import ColourNoted
@@ -123,7 +124,7 @@ def _on(state: State, ident: str) -> Iterator[OnPiece]:
     if ident in pieces:
         yield pieces[ident].on
         return
-    dyed = [where.on for piece, where in pieces.items() if piece.rpartition(".")[0] == ident]
+    dyed = [where.on for piece, where in pieces.items() if lot_id(piece) == ident]
     if dyed:
         yield _mean(dyed)
 
