@@ -5,13 +5,24 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.days.replay import state_at_seq
-from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
+from vatside.log.events.day import (
+    Entry,
+    NoteWritten,
+    PinSet,
+    PlanChanged,
+    SessionReopened,
+    StepDone,
+    WaitEnded,
+    WaitExtended,
+    WaitStarted,
+)
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.fold import fold, sheet_of
 from vatside.recipe.compute import compute
@@ -67,6 +78,14 @@ def replay(hands: Hands) -> ReplayDesk:
     """The desk of the replay on the screen."""
     assert isinstance(hands.day.course, Playback)
     return hands.day.course.desk
+
+
+def test_a_replay_ends_with_the_last_thing_that_was_done() -> None:
+    """Opened again and laid anew a week later, the day is as long as on the day itself."""
+    clock = VirtualClock(DAY.created)
+    clock.advance(7 * 24 * 3600)
+    again = evolve(DAY, entries=(*DAY.entries, Entry(len(DAY.entries) + 1, clock.now(), SessionReopened())))
+    assert ReplayDesk(again, VirtualClock()).player.line.length == 60 * len(DAY.entries)
 
 
 @pytest.mark.parametrize("size", SIZES)

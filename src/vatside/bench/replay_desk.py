@@ -9,6 +9,7 @@ from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.bench.keeping import Keeping
 from vatside.clocks.clock import Clock
+from vatside.days.done import to_last_act
 from vatside.days.repeat import new_day_from
 from vatside.days.replay import Player, Stop, forward, state_at_seq, stops, timeline
 from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
@@ -77,10 +78,10 @@ class ReplayDesk(Desk):
     """The desk as it stood at every moment of a day."""
 
     def __init__(self, session: Session, real: Clock) -> None:
-        self.whole = session
+        self.whole = to_last_act(session)
         self._words = (0, "")
         """The entry that was put into words last, and the words."""
-        self.player_clock = ReplayClock(Player(timeline(session)), real)
+        self.player_clock = ReplayClock(Player(timeline(self.whole)), real)
         super().__init__(self.player_clock, Played(session.upto(0), None))
         self.advance()
 
@@ -197,7 +198,7 @@ class GuidedDesk(ReplayDesk):
     """The desk of a replay with stops; like every replay it writes nothing anywhere."""
 
     def __init__(self, session: Session, real: Clock) -> None:
-        self.stops = stops(session)
+        self.stops = stops(to_last_act(session))
         self._passed = 0
         """Number of the stop that the day stands at, or has come past."""
         super().__init__(session, real)
