@@ -13,7 +13,7 @@ from vatside.days.done import to_last_act
 from vatside.days.repeat import new_day_from
 from vatside.days.replay import Player, Stop, forward, state_at_seq, stops, timeline
 from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
-from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.state import Session
 from vatside.log.waits import Moment
 from vatside.log.words.day import entry_words
@@ -23,7 +23,7 @@ from vatside.storage.session_file import ReadOnly
 
 SPEEDS = (1.0, 10.0, 60.0, 150.0, 300.0, 600.0)
 """Virtual seconds in a real one, as one key after the other gives them."""
-IN_THE_VAT = (ReadingTaken, CorrectionMade)
+IN_THE_VAT = (VatMade, ReadingTaken, CorrectionMade)
 AT_THE_BOARD = (DipStarted, DipEnded, PieceDone)
 REASON = "a replay shows the day as it was"
 
