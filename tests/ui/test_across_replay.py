@@ -112,6 +112,15 @@ async def test_every_screen_of_a_replay_says_so(bench: Bench, tmp_path: Path, si
         await hands.until(lambda: "AS IT WENT" in "".join(hands.screen.splitlines()[-3:]))
 
 
+async def test_the_vat_of_a_replay_offers_no_key_that_changes_it(bench: Bench, tmp_path: Path) -> None:
+    """Of a past day its key line has the ways out and on; what a reading or undo would do is not offered."""
+    async with bench(file=on_disk(tmp_path), replay=True, size=(120, 40)) as hands:
+        await hands.press("v")
+        line = hands.screen.splitlines()[-1]
+        assert "Esc back" in line
+        assert not any(words in line for words in ("r read", "a add", "h hot water", "k call", "u undo", "n note"))
+
+
 async def test_a_touch_on_the_far_view_changes_nothing(bench: Bench, tmp_path: Path) -> None:
     """An alarm of the past cannot be quieted: the touch leads back to the replay."""
     path = tmp_path / "sessions" / "rang.json"
