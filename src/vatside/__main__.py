@@ -67,13 +67,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _main(words: list[str]) -> int:
     _check_zone()
     first = words[0] if words else ""
+    usage = _usage_of(first) if {"-h", "--help"} & set(words) else ""
+    if usage:
+        tell(usage)
+        return 0
     if first == "replay" and "--plain" not in words and len(words) == len(["replay", "FILE"]):
         return _full_screen(Path(words[1]), replay=True)
     if first in PLAIN:
         return _plain(first, words[1:])
-    if words in (["-h"], ["--help"]):
-        tell(USAGE)
-        return 0
     if words == ["--version"]:
         from importlib.metadata import version
 
@@ -88,6 +89,14 @@ def _main(words: list[str]) -> int:
     if len(words) > 1 or first.startswith("-"):
         raise Refusal(f"{' '.join(words)!r} is not understood. `vatside --help` lists what is.")
     return _full_screen(Path(first) if words else None)
+
+
+def _usage_of(first: str) -> str:
+    """Give how a command is called, or all of them where it is asked for alone; nothing for a file."""
+    if first in ("-h", "--help"):
+        return USAGE
+    calls = USAGE.replace("\nvatside", "\0vatside").split("\0")
+    return "\n".join(call for call in calls if call.split()[1:2] == [first])
 
 
 def _check_zone() -> None:

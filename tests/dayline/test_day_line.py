@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+import pytest
 from attrs import evolve
 from tests.dayline.test_held_day import as_planned
 from tests.dayline.test_need import EIGHT, day_of, plan_of
@@ -11,7 +12,7 @@ from vatside.dayline.day_words import deeds, why
 from vatside.dayline.going import Going, Waiting
 from vatside.dayline.held_day import held_day
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.lanes import DIPS, lanes, lot_lanes, since_when
+from vatside.dayline.lanes import DIPS, Pens, axis, lanes, lot_lanes, since_when, strokes
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 
@@ -72,6 +73,16 @@ def test_every_lot_has_a_lane_with_its_dips() -> None:
     for lane, lot in zip(lot_lanes(day, TWO), TWO.lots, strict=True):
         turns = [turn for turn in day.needed.rounds.values() if any(p.startswith(f"{lot.id}.") for p in turn.pieces)]
         assert 1 <= sum(bar.label == DIPS for bar in lane.bars) <= len(turns)
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 110])
+def test_no_name_in_a_bar_is_cut_in_a_word(columns: int) -> None:
+    """A bar bears its name, the words of it that it has room for, or the one letter that the legend tells."""
+    day = day_of(TWO)
+    over = axis(day, columns)
+    for stroke in (each for lane in lanes(day) for each in strokes(day, lane, over, Pens())):
+        if stroke.is_word and len(stroke.text) > 1:
+            assert f"{stroke.of} ".startswith(f"{stroke.text} ")
 
 
 def test_every_step_of_a_day_says_why_it_stands_there() -> None:

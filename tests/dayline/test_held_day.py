@@ -9,7 +9,8 @@ from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.going import NOT_BEGUN, Going, Waiting
-from vatside.dayline.held_day import day_under_way, held_day, what_moved
+from vatside.dayline.held_day import day_under_way, end_words, held_day, what_moved
+from vatside.dayline.hours import DAY_MIN
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.warn import outlook
 from vatside.dips.entry_rule import VatWork
@@ -131,6 +132,15 @@ def test_an_end_that_stays_is_said_to_stay() -> None:
     starts = {**day.laid.starts, name: day.laid.starts[name] + 10}
     said = what_moved(day, evolve(day, laid=evolve(day.laid, starts=starts)))
     assert said.endswith(f"all done {day.at(day.laid.end):%H:%M} as before.")
+
+
+def test_an_end_on_another_date_is_said_with_its_weekday() -> None:
+    """All done at the same hour a day later is not as before; 1 December 2026 is a Tuesday, by the calendar."""
+    day = laid(WOOL)
+    assert f"{day.begin:%Y-%m-%d}" == "2026-12-01"
+    late = evolve(day, laid=evolve(day.laid, end=day.laid.end + DAY_MIN))
+    hour = f"{day.at(day.laid.end):%H:%M}"
+    assert end_words(day, late) == f"all done {hour} (Wed), not {hour}"
 
 
 def test_once_a_piece_was_in_all_that_comes_before_the_dips_has_passed() -> None:

@@ -400,6 +400,12 @@ def test_a_difference_that_nothing_explains_is_said() -> None:
     assert said[1].startswith("Nothing that was written down explains it")
 
 
+def test_two_days_of_the_same_blue_have_no_cause_to_name() -> None:
+    """Both came to the same step of the ladder, from less dye and more dips: what differs is told, not blamed."""
+    said = list(apart_lines(came(0.8, dips="4"), came(0.8, strength="3 g", dips="12")))
+    assert said[:2] == ["Wool skeins: 0.8 % → 0.8 % on the ladder", "The same blue, though these differ:"]
+
+
 def test_without_a_colour_every_reason_counts() -> None:
     """Nobody noted what came out: no reason is known to pull the other way."""
     dyed = [Played().happen(VatMade()).happen(LotDipped("a", 2, 4)) for _ in range(2)]

@@ -15,7 +15,7 @@ from vatside.bench.commands import free_wait
 from vatside.days.compare import Row
 from vatside.days.compare import compare as side_by_side
 from vatside.days.day_record import day_record
-from vatside.log.events.day import ColourNoted, NoteWritten, WaitEnded
+from vatside.log.events.day import ColourNoted, NoteWritten, SessionReopened, WaitEnded
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatMade
 from vatside.log.state import Session
 from vatside.units import Amount
@@ -31,6 +31,13 @@ def rows(left: Played, right: Played, group: str) -> dict[str, tuple[str, str]]:
     """What differs in one group, by label."""
     found = compare(left.session, right.session)
     return {row.label: (row.left, row.right) for row in found if row.group == group and row.differs}
+
+
+def test_a_day_looked_at_months_later_ended_when_it_ended() -> None:
+    """Opened again 90 days after its last act, it took as long as before."""
+    left, right = Played().waited("stock.hold_warm", 70), Played().waited("stock.hold_warm", 70)
+    right.happen(SessionReopened(), 90 * 24 * 60)
+    assert rows(left, right, "Times") == {}
 
 
 def test_a_session_differs_from_itself_in_nothing() -> None:

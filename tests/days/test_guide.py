@@ -9,6 +9,7 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.replay_desk import GuidedDesk
 from vatside.days.replay import stops
+from vatside.plan.sheet import Stage
 from vatside.storage.places import guided_day
 from vatside.storage.session_file import ReadOnly
 from vatside.storage.session_text import loaded_of
@@ -90,6 +91,14 @@ def test_a_key_goes_from_stop_to_stop(desk: GuidedDesk) -> None:
         desk.advance()
         back.append(desk.stop)
     assert back == list(STOPS[-2::-1])
+
+
+def test_where_the_vat_stands_its_stage_is_shown(desk: GuidedDesk) -> None:
+    """Its tub is filled on the stage of the vat; a key that skips what came between still leads there."""
+    while "The vat stands." not in desk.stop.words:
+        desk.to_event(1)
+    desk.advance()
+    assert desk.stage_of_latest() is Stage.VAT
 
 
 def test_nothing_is_written(desk: GuidedDesk, tmp_path: Path) -> None:

@@ -31,6 +31,8 @@ from vatside.plan.plan import Dosing, Form, Pin, Plan
 from vatside.plan.sheet import Sheet
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
+from vatside.storage.places import guided_day
+from vatside.storage.session_text import loaded_of
 from vatside.units import Amount
 
 
@@ -318,6 +320,13 @@ def test_a_repeated_day_is_on_the_first_day_on_which_it_can_be_met(now: str, hou
     assert day.begin >= at
     assert day.spare is not None
     assert day.spare >= 0
+
+
+def test_a_day_of_three_hours_is_done_again_on_the_next_one() -> None:
+    """In the afternoon the hour of half past twelve is tomorrow's, 21 hours away, however few orders were tried."""
+    at = datetime(2026, 11, 29, 15, 38, tzinfo=UTC)
+    plan = evolve(afresh(fold(loaded_of(str(guided_day())).session).plan), pins=())
+    assert on_its_day(plan, at, UTC).ready_by == "2026-11-30T12:30"
 
 
 def test_an_hour_for_the_end_of_a_repeated_day_is_one_that_can_be_met() -> None:

@@ -106,6 +106,12 @@ def test_a_weighed_piece_says_its_own_mass() -> None:
     assert {label.lines[0] for label in found if not label.hazard} == {"cotton, 90.8 g"}
 
 
+def test_a_label_bears_the_dips_of_its_own_piece() -> None:
+    """Of the four panels two went in five times and two six times, as the log says: 13:13 to 15:03."""
+    found = labels(loaded_of(str(FINISHED)).session)
+    assert [label.lines[1].rpartition(", ")[2] for label in found] == ["5 dips", "5 dips", "6 dips", "6 dips"]
+
+
 def test_a_jar_that_is_left_is_labelled_with_what_hurts() -> None:
     """Stock that the vat does not take up says its strength, until when it is good, and that it burns."""
     played = Played().set("vat.stock", "100 mL")

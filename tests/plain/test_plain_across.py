@@ -172,6 +172,15 @@ def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: s
     assert "0.72" in text
 
 
+def test_what_nothing_is_priced_of_costs_no_nought(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str
+) -> None:
+    """Without any price the sum is not known, and is not said to be 0.00."""
+    text = said(capsys, ["shelf", day, "--shelf", str(tmp_path / "shelf.json")])
+    assert "in all: not known" in text
+    assert "0.00" not in text
+
+
 def test_a_shelf_for_a_single_piece(capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str) -> None:
     """3 g are left where two pieces take four: enough for 1 piece, not pieces."""
     path = tmp_path / "shelf.json"

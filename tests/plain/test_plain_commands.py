@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from attrs import frozen
 
-from vatside.__main__ import main
+from vatside.__main__ import PLAIN, main
 
 SAMPLES = Path(__file__).parents[2] / "sample_sessions"
 KEYS = {"stage", "id", "value", "unit", "text", "pinned", "working"}
@@ -409,6 +409,15 @@ class TestCounts:
 
 class TestCommandLine:
     """What stands around the commands."""
+
+    @pytest.mark.parametrize("name", [*PLAIN, "sample", "guide"])
+    def test_help_behind_a_command_shows_how_that_one_is_called(self, ask: Any, name: str) -> None:
+        """Asked with or without other words; nothing is done, and no other command is told."""
+        for words in ((name, "--help"), (name, "day.json", "-h")):
+            answer = ask(*words)
+            assert (answer.code, answer.err) == (0, "")
+            calls = [line.split()[1] for line in answer.out.splitlines() if line.startswith("vatside")]
+            assert calls == [name]
 
     @pytest.mark.parametrize("word", ["-h", "--help"])
     def test_help_names_every_command(self, ask: Any, word: str) -> None:

@@ -110,6 +110,17 @@ def test_the_files_are_written_where_nobody_reads_what_is_printed(
     assert all(path.exists() for path in out)
 
 
+def test_what_was_written_is_said_beside_what_is_printed(
+    file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Calendar and table are named on the error stream, so that the JSON on the other stays JSON."""
+    out = tmp_path / "day.ics", tmp_path / "day.csv"
+    run_day([str(file), "--json", "--ics", str(out[0]), "--csv", str(out[1])], standing())
+    said = capsys.readouterr()
+    assert all(f"vatside day: {path} written" in said.err for path in out)
+    json.loads(said.out)
+
+
 @pytest.mark.parametrize(
     ("words", "why"),
     [

@@ -5,11 +5,12 @@ from __future__ import annotations
 from math import log
 
 import pytest
+from attrs import evolve
 from tests.plan.plans import hand_plan, hand_with
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
-from vatside.plan.figure_text import figure_text, plain, source_text, working_lines
+from vatside.plan.figure_text import FigureText, figure_text, plain, source_text, working_lines
 from vatside.recipe.compute import compute
 
 
@@ -41,6 +42,15 @@ def test_a_pin_stands_in_the_working() -> None:
 def test_the_minimum_stands_in_the_working() -> None:
     """What the reactions alone take is said: 2.72 g of lye, or 2.74 g of 99 %."""
     assert "the reaction alone takes 2.7 g" in lines("stock.alkali")
+
+
+def test_a_range_that_the_figure_itself_says_is_not_said_again() -> None:
+    """Pieces of 5 and of 6 dips, and 5 to 6 on four days out of five: once is enough."""
+    plan = hand_with()
+    dips = next(figure for figure in compute(plan).figures if figure.id.endswith(".dips"))
+    alike = evolve(dips, pin=None, value=6.0, fewest=5.0, between=(5.0, 6.0))
+    assert figure_text(alike, plan) == FigureText("5 to 6", "", ())
+    assert figure_text(evolve(alike, between=(4.0, 9.0)), plan).marks == ("4 to 9",)
 
 
 def test_practice_says_that_it_has_no_source() -> None:

@@ -5,13 +5,24 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.days.replay import state_at_seq
-from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
+from vatside.log.events.day import (
+    Entry,
+    NoteWritten,
+    PinSet,
+    PlanChanged,
+    SessionReopened,
+    StepDone,
+    WaitEnded,
+    WaitExtended,
+    WaitStarted,
+)
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.fold import fold, sheet_of
 from vatside.recipe.compute import compute
@@ -69,6 +80,14 @@ def replay(hands: Hands) -> ReplayDesk:
     return hands.day.course.desk
 
 
+def test_a_replay_ends_with_the_last_thing_that_was_done() -> None:
+    """Opened again and laid anew a week later, the day is as long as on the day itself."""
+    clock = VirtualClock(DAY.created)
+    clock.advance(7 * 24 * 3600)
+    again = evolve(DAY, entries=(*DAY.entries, Entry(len(DAY.entries) + 1, clock.now(), SessionReopened())))
+    assert ReplayDesk(again, VirtualClock()).player.line.length == 60 * len(DAY.entries)
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_head_says_replay_speed_and_time(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
     """At each size the head says that it is a replay, how fast it goes, and the time of that day."""
@@ -91,6 +110,15 @@ async def test_every_screen_of_a_replay_says_so(bench: Bench, tmp_path: Path, si
             await hands.until(lambda: "AS IT WENT" in hands.screen.splitlines()[0])
         await hands.press("escape", "f")
         await hands.until(lambda: "AS IT WENT" in "".join(hands.screen.splitlines()[-3:]))
+
+
+async def test_the_vat_of_a_replay_offers_no_key_that_changes_it(bench: Bench, tmp_path: Path) -> None:
+    """Of a past day its key line has the ways out and on; what a reading or undo would do is not offered."""
+    async with bench(file=on_disk(tmp_path), replay=True, size=(120, 40)) as hands:
+        await hands.press("v")
+        line = hands.screen.splitlines()[-1]
+        assert "Esc back" in line
+        assert not any(words in line for words in ("r read", "a add", "h hot water", "k call", "u undo", "n note"))
 
 
 async def test_a_touch_on_the_far_view_changes_nothing(bench: Bench, tmp_path: Path) -> None:

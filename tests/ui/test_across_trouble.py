@@ -221,7 +221,7 @@ async def test_a_window_that_opens_the_day_again_keeps_it(bench: Bench, tmp_path
 
 
 async def test_a_copy_without_its_journal_says_so_in_every_way(bench: Bench, tmp_path: Path) -> None:
-    """Played back or opened, a file that is behind says what is missing."""
+    """Played back or opened, a file that is behind says what is missing, and is called as it is called."""
     path = on_disk(tmp_path)
     first = SessionFile.open(path).file
     first.append(NoteWritten("late"), after_day().now())
@@ -231,7 +231,7 @@ async def test_a_copy_without_its_journal_says_so_in_every_way(bench: Bench, tmp
     first.close()
     for replayed in (True, False):
         async with bench(file=alone, clock=after_day(), replay=replayed) as hands:
-            await hands.until(lambda: "copied while the day went on" in " ".join(hands.screen.split()))
+            await hands.until(lambda: "day.json was copied while the day went on" in " ".join(hands.screen.split()))
 
 
 def damaged(path: Path) -> None:

@@ -91,6 +91,14 @@ async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) 
             await put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands)
 
 
+async def test_the_plan_says_once_what_vat_and_dips_both_say(bench: Bench) -> None:
+    """Its few rows of notices are of the whole day: one sentence takes one of them."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, HOLD_BACK["short of reducer"])
+        await hands.to("plan")
+        assert hands.screen.count("The latest reading says short of reducer") == 1
+
+
 async def put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands: Hands) -> None:
     """After a correction head and board ask to read again; a good reading makes the vat ready."""
     finding = outlook_of(hands.desk).findings[0].id

@@ -18,7 +18,7 @@ from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.journal import DraftFile, drafted, forget
 from vatside.storage.session_file import Opened, SessionFile
-from vatside.units.show import capital
+from vatside.units.show import told
 
 WORTH_SAYING = 5.0
 """Seconds for which a day must have been closed to be told of it. Ours, no source."""
@@ -114,7 +114,7 @@ class Keeping:
 
     def opening_words(self, now: Moment) -> str:
         """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
-        sentences = [f"{capital(notice)}." for notice in self.notices]
+        sentences = [f"{told(notice)}." for notice in self.notices]
         if isinstance(self.gap, Away) and self.gap.seconds >= WORTH_SAYING:
             over = [wait.label for wait in self.state.waits if is_over(wait, now)]
             sentences.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))

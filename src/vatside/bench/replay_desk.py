@@ -9,10 +9,11 @@ from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.bench.keeping import Keeping
 from vatside.clocks.clock import Clock
+from vatside.days.done import to_last_act
 from vatside.days.repeat import new_day_from
 from vatside.days.replay import Player, Stop, forward, state_at_seq, stops, timeline
 from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
-from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
 from vatside.log.state import Session
 from vatside.log.waits import Moment
 from vatside.log.words.day import entry_words
@@ -22,7 +23,7 @@ from vatside.storage.session_file import ReadOnly
 
 SPEEDS = (1.0, 10.0, 60.0, 150.0, 300.0, 600.0)
 """Virtual seconds in a real one, as one key after the other gives them."""
-IN_THE_VAT = (ReadingTaken, CorrectionMade)
+IN_THE_VAT = (VatMade, ReadingTaken, CorrectionMade)
 AT_THE_BOARD = (DipStarted, DipEnded, PieceDone)
 REASON = "a replay shows the day as it was"
 
@@ -77,10 +78,10 @@ class ReplayDesk(Desk):
     """The desk as it stood at every moment of a day."""
 
     def __init__(self, session: Session, real: Clock) -> None:
-        self.whole = session
+        self.whole = to_last_act(session)
         self._words = (0, "")
         """The entry that was put into words last, and the words."""
-        self.player_clock = ReplayClock(Player(timeline(session)), real)
+        self.player_clock = ReplayClock(Player(timeline(self.whole)), real)
         super().__init__(self.player_clock, Played(session.upto(0), None))
         self.advance()
 
@@ -197,7 +198,7 @@ class GuidedDesk(ReplayDesk):
     """The desk of a replay with stops; like every replay it writes nothing anywhere."""
 
     def __init__(self, session: Session, real: Clock) -> None:
-        self.stops = stops(session)
+        self.stops = stops(to_last_act(session))
         self._passed = 0
         """Number of the stop that the day stands at, or has come past."""
         super().__init__(session, real)

@@ -221,6 +221,7 @@ def away(day: LaidDay) -> list[tuple[int, int]]:
 
 
 def end_words(before: LaidDay, after: LaidDay) -> str:
-    """`all done 17:42, not 17:20`, or that it is as before."""
-    was, ends = (f"{day.at(day.laid.end):%H:%M}" for day in (before, after))
+    """`all done 17:42, not 17:20`, or that it is as before; of another date than today's with its weekday."""
+    today, moments = after.begin.date(), (day.at(day.laid.end) for day in (before, after))
+    was, ends = (f"{moment:%H:%M}" if moment.date() == today else f"{moment:%H:%M (%a)}" for moment in moments)
     return f"all done {ends}, not {was}" if ends != was else f"all done {ends} as before"

@@ -329,6 +329,13 @@ def _bars(lane: Lane, over: Axis, pens: Pens) -> list[Stroke]:
     return [*line, Stroke(" " * (over.count - at))]
 
 
+def _fitting(label: str, room: int) -> str:
+    """As many whole words as there is room for, else the letter that stands for it: no word is cut."""
+    if len(label) <= room:
+        return label
+    return label[: room + 1].rpartition(" ")[0] or label[:1].upper()
+
+
 def _bar(bar: Bar, wide: int, pens: Pens) -> Iterator[Stroke]:
     """`[wool----]`, and less where there is less room."""
     if wide < 4:
@@ -337,7 +344,7 @@ def _bar(bar: Bar, wide: int, pens: Pens) -> Iterator[Stroke]:
         yield Stroke(bar.label[:1].upper(), bar.label, is_word=True)
         yield Stroke(end, bar.label)
         return
-    label = bar.label[: wide - 2]
+    label = _fitting(bar.label, wide - 2)
     length = f" {show_minutes(bar.end - bar.begin)}"
     if pens.minutes and len(label) + len(length) + 1 <= wide - 2:
         label += length

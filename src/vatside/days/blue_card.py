@@ -20,7 +20,6 @@ from vatside.days.keep_vat import carried_from
 from vatside.days.kept_stock import label_lines
 from vatside.days.lots import FEW, lot_words
 from vatside.dips.depth import depth_name
-from vatside.dips.lot import span
 from vatside.log.effects.pieces import name_of
 from vatside.log.events.vat import VatLetGo, VatSpent
 from vatside.log.fold import State, fold, so_far
@@ -36,6 +35,7 @@ from vatside.units import (
     Kind,
     show_amount,
     show_concentration,
+    show_count,
     show_mass,
     show_percent,
     show_temperature,
@@ -224,10 +224,13 @@ def _jar(record: DayRecord) -> Iterator[Label]:
 def _pieces(record: DayRecord, blue: LotBlue) -> Iterator[Label]:
     lot = blue.lot
     what = f"{fibre_words(lot)}, {_mass(record, blue)}"
-    lines = (_colour(blue), f"Dyed {record.day}: {record.plan.title}", WASH)
+    went = {item.piece: item.dips for item in record.dipped}
     for number in range(1, lot.pieces + 1):
-        name = name_of(record.state, f"{lot.id}.{number}")
-        yield Label(name, (what if name.startswith(lot.name) else f"{lot.name}: {what}", *lines))
+        piece = f"{lot.id}.{number}"
+        name = name_of(record.state, piece)
+        colour = _colour(blue, went.get(piece, went.get(lot.id, 0)))
+        whose = what if name.startswith(lot.name) else f"{lot.name}: {what}"
+        yield Label(name, (whose, colour, f"Dyed {record.day}: {record.plan.title}", WASH))
 
 
 def _mass(record: DayRecord, blue: LotBlue) -> str:
@@ -239,11 +242,11 @@ def _mass(record: DayRecord, blue: LotBlue) -> str:
     return f"about {show_mass(lot_grams(record.plan, lot) / lot.pieces)}"
 
 
-def _colour(blue: LotBlue) -> str:
-    """The depth that was read off the ladder, else the one that was wanted, and the dips that made it."""
+def _colour(blue: LotBlue, dips: int) -> str:
+    """The depth that was read off the ladder, else the one that was wanted, and the dips that the piece had."""
     depth = 100 * share(blue.lot.depth) if blue.depth is None else blue.depth
-    dips = f", {span(*blue.dips.numbers)} dips" if blue.dips.as_done and not blue.dips.so_far else ""
-    return f"indigo, {depth_name(depth)} ({depth:.2g} %){dips}"
+    had = f", {show_count(dips, 'dip')}" if dips and not blue.dips.so_far else ""
+    return f"indigo, {depth_name(depth)} ({depth:.2g} %){had}"
 
 
 STYLE = """\

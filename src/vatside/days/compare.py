@@ -14,7 +14,7 @@ from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import all_uses
 from vatside.days.day_record import DayRecord, Fact, summed
-from vatside.days.done import PARTS, last_of, part_text
+from vatside.days.done import PARTS, last_of, part_text, to_last_act
 from vatside.days.lots import Pairs, lot_words, paired
 from vatside.forms.field import in_words
 from vatside.forms.fields import get_value, row_name, rows
@@ -99,7 +99,7 @@ def _readings(day: DayRecord) -> Iterator[Fact]:
 
 
 def _times(day: DayRecord) -> Iterator[Fact]:
-    entries = day.session.entries
+    entries = to_last_act(day.session).entries
     if entries:
         first, last = entries[0].at.utc.astimezone(day.zone), entries[-1].at.utc.astimezone(day.zone)
         yield Fact("began", "Began", f"{first:%H:%M}")

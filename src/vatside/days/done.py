@@ -14,7 +14,7 @@ from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
 from vatside.log.effects.vat import NEUTRALISE, grams, is_raising
-from vatside.log.events.day import ColourNoted, StepDone, StepReopened
+from vatside.log.events.day import OF_LOOKING, ColourNoted, StepDone, StepReopened
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent, VatToppedUp
 from vatside.log.fold import State, fold, history
 from vatside.log.state import Session, counted
@@ -58,6 +58,12 @@ class Waited:
     """Minutes it really took, pauses left out."""
     of_piece: bool = False
     """A dip or an airing of one piece."""
+
+
+def to_last_act(session: Session) -> Session:
+    """Give a day up to the last thing that was done in it: looked at months later, it has not become longer."""
+    acts = (entry.seq for entry in reversed(session.entries) if not isinstance(entry.event, OF_LOOKING))
+    return session.upto(next(acts, 0))
 
 
 def added(session: Session) -> tuple[Added, ...]:

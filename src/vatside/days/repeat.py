@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.hours import DAY_MIN
-from vatside.dayline.laid_day import lay_day
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.days.blues import dipped
 from vatside.days.done import Added, added, waited
@@ -292,9 +292,17 @@ def on_its_day(plan: Plan, now: datetime, zone: tzinfo | None = None) -> Plan:
     for _ in range(MOST_DAYS):
         plan = set_value(plan, name, wanted.isoformat(timespec="minutes"))
         with suppress(NoPlanError):
-            late = -(lay_day(plan, sheet, todo, now, zone=zone, evaluations=1).spare or 0)
-            wanted += timedelta(days=max(ceil(late / DAY_MIN), 0))
+            wanted += timedelta(days=_days_late(lay_day(plan, sheet, todo, now, zone=zone, evaluations=1)))
     return plan
+
+
+def _days_late(day: LaidDay) -> int:
+    """Days by which an hour is out of reach; none where more time than the day takes is left before it begins.
+
+    What so few orders are late by then is minutes, which the day's own search finds, and another date does not.
+    """
+    waits = day.soonest is not None and day.begin > day.soonest
+    return 0 if waits else max(ceil(-(day.spare or 0) / DAY_MIN), 0)
 
 
 def new_day_from(session: Session, position: float) -> Plan:

@@ -211,6 +211,17 @@ def _darker(one: LotBlue, other: LotBlue) -> int:
     return 1 if other.depth > one.depth else -1
 
 
+def _is_same(left: DayRecord, right: DayRecord) -> bool:
+    """Tell whether the colour of every pair of lots was noted on both days, and none is darker."""
+    pairs = tuple(lot_pairs(left, right))
+    return bool(pairs) and all(_can_be_told(*pair) and not _darker(*pair) for pair in pairs)
+
+
+def _can_be_told(one: LotBlue, other: LotBlue) -> bool:
+    measured = one.lab is not None and other.lab is not None and fibre_of(one.lot) == fibre_of(other.lot)
+    return measured or (one.depth is not None and other.depth is not None)
+
+
 def _colour_lines(left: DayRecord, right: DayRecord) -> Iterator[str]:
     for one, other in lot_pairs(left, right):
         name = one.lot.name if one.lot.name == other.lot.name else f"{one.lot.name} → {other.lot.name}"
@@ -243,7 +254,8 @@ def apart_lines(left: DayRecord, right: DayRecord) -> Iterator[str]:
     ranked = reasons(left, right)
     likely = [reason for reason in ranked if reason.likely and reason.darker * way >= 0]
     against = [reason for reason in ranked if reason.likely and reason.darker * way < 0]
-    yield "Most likely because of:" if likely else _nothing(way)
+    because = "The same blue, though these differ:" if _is_same(left, right) else "Most likely because of:"
+    yield because if likely else _nothing(way)
     for number, reason in enumerate(likely, start=1):
         yield f"  {number}. {_line(reason)}"
     if against:

@@ -45,6 +45,7 @@ from vatside.log.waits import Moment
 from vatside.outlook.session_day import day_of, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
+from vatside.plain.streams import complain
 from vatside.plan.hours import is_hour, on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
@@ -225,6 +226,8 @@ def _written(asked: Namespace, day: LaidDay, to_do: Sequence[Deed], session: Ses
         write_new(to_csv, as_csv(table(day, to_do, fold(session))).encode("utf-8", "replace"))
     if asked.ics is not None:
         write_calendar(asked.ics, day, to_do, session, now.utc)
+    for path in filter(None, (to_csv, asked.ics)):
+        complain(f"vatside day: {path} written")
 
 
 LOCAL = Path("/etc/localtime")

@@ -121,12 +121,16 @@ def _cost(costs: Cost) -> Iterator[str]:
         money = "no price" if row.money is None else costs.money(row.money)
         went = f"   {row.went}" if row.went else ""
         yield f"  {row.label:<{WIDE}} {row.amount:>12} {plain(money):>12}{went}"
-    yield f"  {'in all':<{WIDE}} {'':>12} {plain(costs.money(costs.total)):>12}"
-    for lot in costs.lots:
+    priced = any(row.money for row in costs.rows)
+    if priced:
+        yield f"  {'in all':<{WIDE}} {'':>12} {plain(costs.money(costs.total)):>12}"
+    for lot in costs.lots if priced else ():
         per_piece = f"{lot.pieces} × {costs.money(lot.each)}"
         yield f"  {plain(lot.name):<{WIDE}} {'':>12} {plain(costs.money(lot.total)):>12}   {plain(per_piece)}"
     yield from (f"  {note}" for note in costs.notes)
-    if costs.unpriced:
+    if not priced:
+        yield "  in all: not known, for nothing of it has a price"
+    elif costs.unpriced:
         yield f"  without: {', '.join(costs.unpriced)}"
 
 

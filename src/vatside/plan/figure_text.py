@@ -47,7 +47,7 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     if figure.pin is not None and figure.unit == "min" and not figure.value:
         mass = show_amount(figure.pin)  # no time at all is as much in days as in minutes: as she set it
     if figure.teaspoons is None:
-        return FigureText(mass, "", tuple(_marks(figure)))
+        return FigureText(mass, "", tuple(mark for mark in _marks(figure) if mark != mass))
     spoon = _spoon(figure, rounded, figure.teaspoons / figure.value if figure.value else 0.0, plan)
     by_spoon = plan.measure is Measure.SPOONS
     main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)

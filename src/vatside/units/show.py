@@ -27,6 +27,11 @@ def capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
 
 
+def told(text: str) -> str:
+    """Begin what may begin with the name of a file, told by its full stop: a file is called as it is called."""
+    return text if "." in text.partition(" ")[0] else capital(text)
+
+
 _FRACTION_UNITS = ("tsp", "tbsp", "cup", "fl_oz", "pint", "quart", "gal", "in")
 _MOST_SPOONS = 1e6
 _PARTS = {1 / 8: "1/8", 1 / 4: "1/4", 1 / 3: "1/3", 3 / 8: "3/8", 1 / 2: "1/2", 5 / 8: "5/8", 2 / 3: "2/3"} | {

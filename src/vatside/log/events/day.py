@@ -310,6 +310,8 @@ Event = (
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened | DayLaid
     | PowderTaken | ColourNoted | KeptEvent | StockEvent | CareEvent | DipEvent | Unknown
 )  # fmt: skip
+OF_LOOKING = (ClockSlept, ClockStepped, ClockCorrected, SessionReopened, DayLaid)
+"""What is written of a day that somebody only looks at: nothing of it was done."""
 
 
 @frozen

@@ -59,6 +59,8 @@ class Key(NamedTuple):
     """It goes before the field that has the cursor."""
     always: bool = False
     """The key line shows it however little room there is: the way out, the way back, undo, help."""
+    changes: bool = False
+    """It changes the day: of one that can only be looked at the key line leaves it out, and pressed it says why."""
 
 
 Table = tuple[Key, ...]
@@ -119,9 +121,17 @@ def chooses(screen: Any) -> bool:
     return field is not None and bool(field.choices)
 
 
+def is_fixed(screen: Any) -> bool:
+    """Tell whether a screen shows a day that can only be looked at: played back, or written by another window."""
+    keeping = getattr(getattr(screen, "desk", None), "keeping", None)
+    return getattr(keeping, "readonly", None) is not None
+
+
 def shown(table: Sequence[Key], screen: Any) -> tuple[Shown, ...]:
     """Give the keys that count on a screen just now, the most needed first."""
-    counted = [(key.when(screen), key) for key in table if key.typed or not typing(screen)]
+    fixed = is_fixed(screen)
+    of_use = [key for key in table if (key.typed or not typing(screen)) and not (fixed and key.changes)]
+    counted = [(key.when(screen), key) for key in of_use]
     ordered = sorted((pair for pair in counted if pair[0]), key=lambda pair: -pair[0])
     entries = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key), key.always) for _, key in ordered)
     return tuple(entry for entry in entries if entry.label and entry.words)
@@ -211,18 +221,19 @@ def _runs(screen: Any) -> int:
 
 QUIET = Key("q", "quiet", "quiet", "quiet every alarm (in the far view any key does)", WAITS, "quiet", _rings)
 RUNNING = (
-    Key("plus minus", "extend(1) extend(-1)", "5 min", "five minutes more, or less", WAITS, when=_runs),
-    Key("p", "pause", "pause", "pause it, let it run on", WAITS, "pause", _runs),
+    Key("plus minus", "extend(1) extend(-1)", "5 min", "five minutes more, or less", WAITS, when=_runs, changes=True),
+    Key("p", "pause", "pause", "pause it, let it run on", WAITS, "pause", _runs, changes=True),
 )
 """What changes the wait in hand."""
-END = Key("e", "end", "end", "end it before its time; its step is done", WAITS, "end", _runs)
-OWN_WAIT = Key("w", "ask('own_wait')", "wait", "a wait of your own: 10 min rinse", WAITS, "wait")
+END = Key("e", "end", "end", "end it before its time; its step is done", WAITS, "end", _runs, changes=True)
+OWN_WAIT = Key("w", "ask('own_wait')", "wait", "a wait of your own: 10 min rinse", WAITS, "wait", changes=True)
 BREAK = Key(
     "0",
     "ask('pause_the_day')",
     "break",
     "a break or a delay of the whole day: what can wait moves, what cannot says so",
     WAITS,
+    changes=True,
 )
 NUMBERS = Key(
     "1 2 3 4 5 6 7 8 9", " ".join(f"wait({number})" for number in range(1, 10)), "another wait",
@@ -230,12 +241,12 @@ NUMBERS = Key(
     when=only(lambda screen: len(screen.glance.waits) > 1),
 )  # fmt: skip
 BACK = Key("escape,b", "back", "back", "back", ANYWHERE, "back", typed=True, always=True)
-UNDO = Key("u", "undo", "undo", "take the last thing back", ANYWHERE, "undo", always=True)
+UNDO = Key("u", "undo", "undo", "take the last thing back", ANYWHERE, "undo", always=True, changes=True)
 REDO = Key(
     "ctrl+y", "redo", "bring back", "bring back what was taken back last", ANYWHERE,
-    when=only(lambda screen: screen.can_redo, FIRST), typed=True,
+    when=only(lambda screen: screen.can_redo, FIRST), typed=True, changes=True,
 )  # fmt: skip
-NOTE = Key("n", "ask('note')", "note", "a note for the log", ANYWHERE, "note")
+NOTE = Key("n", "ask('note')", "note", "a note for the log", ANYWHERE, "note", changes=True)
 SAVE = Key("s", "ask('save_elsewhere')", "save elsewhere", "save the day in another place", ANYWHERE, "save")
 PUT_RIGHT = Key(
     "j", "advice", "put right", "put right what a notice is about, all it offers at once; also while amounts are typed",

@@ -61,8 +61,9 @@ class Banner(Lines):
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """The notices of the stage; for the plan, of the whole day."""
-        return tuple(notice for notice in self.desk.notices if self.stage in (Stage.PLAN, notice.stage))
+        """The notices of the stage; for the plan, of the whole day, and what two stages say once."""
+        said = {notice.text: notice for notice in self.desk.notices if self.stage in (Stage.PLAN, notice.stage)}
+        return tuple(said.values())
 
     @property
     def offers(self) -> bool:

@@ -16,7 +16,7 @@ from vatside.ui.base.keymap import Key
 from vatside.ui.day.body import Hand
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.text.rows import BLANK, Row, Span, hanging, row
-from vatside.units.show import capital, clean
+from vatside.units.show import clean, told
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -52,9 +52,7 @@ def unreadable_rows(path: Path, problems: Sequence[str], width: int) -> tuple[Ro
 def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
     rows = [row(Span("What is wrong", "head"))]
     for problem in problems:
-        text = clean(problem)
-        begins = text if "." in text.partition(" ")[0] else capital(text)  # a file is called as it is called
-        rows += _said(f"{begins}.".replace("..", "."), width, "care")
+        rows += _said(f"{told(clean(problem))}.".replace("..", "."), width, "care")
     return tuple(rows)
 
 

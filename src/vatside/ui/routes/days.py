@@ -21,7 +21,7 @@ from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes import day
 from vatside.ui.routes.day import refused
-from vatside.units.show import capital
+from vatside.units.show import told
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -51,7 +51,7 @@ def session_at(app: Host, path: Path) -> Session | None:
         return None
     missing = missing_from(loaded)
     if missing:
-        app.call_after_refresh(_say, app, f"{capital(missing[0])}.")
+        app.call_after_refresh(_say, app, f"{told(missing[0])}.")
     return loaded.session
 
 

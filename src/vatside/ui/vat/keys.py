@@ -22,7 +22,9 @@ from vatside.ui.base.keymap import (
 
 READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
 
-READ = Key("r", "read", "read", "a new reading; just after one, it goes on with that one", READING, "read")
+READ = Key(
+    "r", "read", "read", "a new reading; just after one, it goes on with that one", READING, "read", changes=True
+)
 SHOWS_VAT = Key("v", "vat", "vat", "its account and its history", VAT, "vat")
 DIPS = Key("d", "board", "dip board", "the dip board", VAT, "dips")
 REGIONS = "next_region(1) next_region(-1)"
@@ -47,13 +49,16 @@ MEANING_KEYS: Table = (
     QUIET,
     Key(
         "m", "measured", "the pH read is true", "let the account match the pH that you read", MEANING, "match",
-        only(lambda screen: screen.is_doubted),
+        only(lambda screen: screen.is_doubted), changes=True,
     ),
     Key(
         "space", "do", "do it", "it is done as proposed: logs it and starts the wait that follows", MEANING,
-        when=only(lambda screen: screen.can_be_done),
+        when=only(lambda screen: screen.can_be_done), changes=True,
     ),
-    Key("enter", "amount", "amount", "another amount went in", MEANING, when=only(lambda screen: screen.amount_words)),
+    Key(
+        "enter", "amount", "amount", "another amount went in", MEANING, when=only(lambda screen: screen.amount_words),
+        changes=True,
+    ),
     Key(
         "left right", "way(-1) way(1)", "other way", "another way to put it right", MEANING,
         when=only(lambda screen: screen.has_ways),
@@ -67,14 +72,17 @@ MEANING_KEYS: Table = (
 VAT_KEYS: Table = (
     QUIET, READ,
     Key("enter", "meaning", "meaning", "what the latest reading means, and what to do", READING),
-    Key("h", "hot", "hot water", "kettle water went in", VAT, "hot water"),
-    Key("a", "add", "add", "something else went in: 2 g lye", VAT, "add"),
-    Key("k", "call", "call", "a call when it leaves its warmth", VAT, "call"),
+    Key("h", "hot", "hot water", "kettle water went in", VAT, "hot water", changes=True),
+    Key("a", "add", "add", "something else went in: 2 g lye", VAT, "add", changes=True),
+    Key("k", "call", "call", "a call when it leaves its warmth", VAT, "call", changes=True),
     Key("x", "end_of_it", "end it", "done with it: oxidise, neutralise, let it go", VAT, "take out"),
     BACK, DIPS,
     Key("tab shift+tab", REGIONS, "history", "to the other side, to scroll it", VAT),
-    Key("equals_sign", "litres", "litres", "how much liquor really stands in the tub", VAT),
-    Key("m", "measured", "the pH read is true", "let the account match the pH that was read", VAT, "match"),
+    Key("equals_sign", "litres", "litres", "how much liquor really stands in the tub", VAT, changes=True),
+    Key(
+        "m", "measured", "the pH read is true", "let the account match the pH that was read", VAT, "match",
+        changes=True,
+    ),
     Key("v", "back", "back from it", "back; on every other screen it leads here", VAT, "vat"),
     Key("up down", "", "scroll", "scroll", VAT),
     UNDO, REDO, *AT_THE_VAT,
@@ -89,7 +97,7 @@ def _space_does(screen: Any) -> str:
 
 SPENT_KEYS: Table = (
     QUIET,
-    Key("space", "do", _space_does, "what the page asks for is done", END),
+    Key("space", "do", _space_does, "what the page asks for is done", END, changes=True),
     Key(
         "enter", "amount", lambda screen: "next" if typing(screen) else "set" if screen.sets else "another amount",
         "how much acid: to its form; once it is in: another amount", END,
