@@ -127,6 +127,13 @@ def test_amounts_say_what_went_in_and_what_is_only_planned() -> None:
     assert rows(Played().done("stock.paste"), other, "Amounts")["Stock: Indigo powder"] == ("6.5 g", "13.0 g planned")
 
 
+def test_what_is_poured_is_compared_by_volume() -> None:
+    """Vinegar goes in by the jug, so both sides say millilitres."""
+    (row,) = [row for row in compare(Played().session, Played().session) if row.label == "Finish: Vinegar to sour"]
+    assert row.left.endswith(" mL planned")
+    assert row.right == row.left
+
+
 def test_as_much_planned_as_went_in_is_no_difference() -> None:
     """The row says which is which, but is not marked: the amount is the same."""
     done, planned = Played().done("stock.paste").session, Played().session

@@ -13,12 +13,13 @@ from tests.plan.plans import plan_of_lots, plan_with, wool_plan
 from tests.shelf.shelves import noted
 
 from vatside.catalogue.load import methods
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.plan import Kept, Plan
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.shelf.cost import cost
 from vatside.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
-from vatside.shelf.item_fields import clash, detail_problem, doubtful, read_detail, show_weighed
+from vatside.shelf.item_fields import clash, detail_problem, doubtful, read_detail
 from vatside.shelf.shelf import Shelf, shelf
 from vatside.shelf.supplies import Need, energy_kwh, how_many_more, needs, shopping_list, water_litres, work_minutes
 from vatside.units import Amount, Problem

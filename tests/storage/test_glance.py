@@ -13,12 +13,12 @@ from tests.log.makers import a_day, session
 from tests.log.strategies import sessions
 from tests.storage.memory_fs import MemoryFs
 
-from vatside.log.events.day import WaitEnded
+from vatside.log.events.day import OF_LOOKING, ClockSlept, NoteWritten, SessionReopened, WaitEnded
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone
 from vatside.log.fold import fold
-from vatside.log.state import Session, is_over
+from vatside.log.state import Session, is_over, last_act
 from vatside.storage.file_format import VERSION
-from vatside.storage.glance import Glance, Odd, glance
+from vatside.storage.glance import LOOKS, Glance, Odd, glance
 from vatside.storage.journal import entry_record
 from vatside.storage.session_text import encode
 
@@ -39,8 +39,8 @@ def test_a_glance_sees_what_a_fold_works_out(random: Session, upto: int) -> None
 
     Only where a piece went into the vat it may say that it needs a closer look.
     """
-    state = fold(random)
-    last = state.last.utc if state.last else None
+    state, act = fold(random), last_act(random.entries)
+    last = act.at.utc if act else None
     waits, wanted = len(state.waits), state.plan.ready_by
     expected = Glance(state.plan.title, random.created, last, random.seq, waits, wanted, is_over(state))
     try:
@@ -49,6 +49,13 @@ def test_a_glance_sees_what_a_fold_works_out(random: Session, upto: int) -> None
         assert any(isinstance(entry.event, DipStarted) for entry in random.entries)
     else:
         assert seen == expected
+
+
+def test_a_look_at_a_day_does_not_make_it_the_latest() -> None:
+    """Opened again later, it stands in the list by the last thing that was done in it."""
+    whole = session(NoteWritten("dry"), SessionReopened(), ClockSlept(60))
+    assert glance(disk(whole, 1), PATH).last == whole.entries[0].at.utc
+    assert tuple(event.kind for event in OF_LOOKING) == LOOKS
 
 
 def test_a_day_whose_pieces_are_all_done_is_seen_at_a_glance() -> None:

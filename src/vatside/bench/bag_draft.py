@@ -12,11 +12,12 @@ from attrs import evolve
 from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
 from vatside.forms.field import Field, read
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.measures import BY_VOLUME
 from vatside.plan.plan import FieldValue
 from vatside.plan.sheet import CARE, Stage
 from vatside.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
-from vatside.shelf.item_fields import DETAILS, LEFT, PRICES, clash, doubtful, read_detail, show_weighed
+from vatside.shelf.item_fields import DETAILS, LEFT, PRICES, clash, doubtful, read_detail
 from vatside.shelf.shelf import Owned
 from vatside.units import Amount, Kind, Problem, show_amount, show_mass, to_base
 

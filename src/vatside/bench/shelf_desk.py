@@ -14,11 +14,11 @@ from vatside.clocks.clock import Clock
 from vatside.forms.field import Draft, Field
 from vatside.log.fold import State, fold
 from vatside.log.state import Session, is_over
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.plan import FieldValue, Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag
 from vatside.shelf.cost import Cost, day_cost, went_in
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement, disagreements, why_not
 from vatside.shelf.shelf import Owned, Shelf, event_words
 from vatside.shelf.shelf_file import ShelfFile

@@ -19,9 +19,9 @@ from vatside.days.lots import Pairs, lot_words, paired
 from vatside.forms.field import in_words
 from vatside.forms.fields import get_value, row_name, rows
 from vatside.log.effects.pieces import name_of
-from vatside.plan.figure_text import figure_text
+from vatside.plan.figure_text import figure_text, show_weighed
 from vatside.plan.sheet import Sheet
-from vatside.units import show_amount, show_mass, show_minutes
+from vatside.units import show_amount, show_minutes
 from vatside.units.show import span
 
 VAT_FIGURES = (
@@ -62,11 +62,13 @@ def _held(day: DayRecord) -> Iterator[Fact]:
 
 def _amounts(day: DayRecord) -> Iterator[Fact]:
     """What went in, summed over the baths; what has not gone in yet is said to be planned."""
+    uses = (*all_uses(day.plan), *(item.use for item in day.added))
     went_in = summed((item.use for item in day.added), lambda use: use.figure)
     planned = summed(all_uses(day.plan), lambda use: use.figure)
-    for figure in {**planned, **went_in}:
-        grams = show_mass(went_in[figure]) if figure in went_in else f"{show_mass(planned[figure])}{PLANNED}"
-        yield Fact(figure, _figure_label(day.sheet, figure), grams)
+    for figure, material in {use.figure: use.material for use in uses}.items():
+        there = figure in went_in
+        amount = show_weighed(material, (went_in if there else planned)[figure])
+        yield Fact(figure, _figure_label(day.sheet, figure), amount if there else f"{amount}{PLANNED}")
 
 
 def _figure_label(sheet: Sheet, figure_id: str) -> str:

@@ -14,17 +14,18 @@ from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.dips.depth import Picked, Seen
 from vatside.log.effects.pieces import name_of
 from vatside.log.effects.vat import NEUTRALISE, grams, is_raising
-from vatside.log.events.day import OF_LOOKING, ColourNoted, StepDone, StepReopened
+from vatside.log.events.day import ColourNoted, StepDone, StepReopened
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, SwatchRecorded, VatLetGo, VatSpent, VatToppedUp
 from vatside.log.fold import State, fold, history
-from vatside.log.state import Session, counted
+from vatside.log.state import Session, counted, last_act
 from vatside.log.waits import Moment
 from vatside.plan.batches import Batch, batches
-from vatside.plan.measures import BY_VOLUME, powder
+from vatside.plan.figure_text import show_weighed
+from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.units import Amount, show_amount, show_mass, show_minutes, show_percent, show_temperature, show_volume
+from vatside.units import Amount, show_amount, show_minutes, show_percent, show_temperature
 from vatside.vat.reading import Reading, looks
 
 PIECE_WAIT = re.compile(r"[^:]+:(?:dip|air)\d+")
@@ -62,8 +63,8 @@ class Waited:
 
 def to_last_act(session: Session) -> Session:
     """Give a day up to the last thing that was done in it: looked at months later, it has not become longer."""
-    acts = (entry.seq for entry in reversed(session.entries) if not isinstance(entry.event, OF_LOOKING))
-    return session.upto(next(acts, 0))
+    last = last_act(session.entries)
+    return session.upto(last.seq if last else 0)
 
 
 def added(session: Session) -> tuple[Added, ...]:
@@ -190,8 +191,7 @@ def _acids(went_in: Iterable[Added]) -> Iterator[tuple[str, str]]:
     for item in went_in:
         material = materials()[item.use.material]
         if item.use.step.endswith(".sour") and material.role == "acid":
-            litres = item.use.grams / material.bulk.value / 1000
-            much = show_volume(litres) if item.use.material in BY_VOLUME else show_mass(item.use.grams)
+            much = show_weighed(item.use.material, item.use.grams)
             yield item.use.step, f" with {much} of {material.short.lower()}"
 
 

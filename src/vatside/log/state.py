@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import TypeVar
 
@@ -12,7 +12,7 @@ from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
 from vatside.dips.own_results import OnPiece
 from vatside.dips.rotation import Place
-from vatside.log.events.day import DayLaid, Entry, Event
+from vatside.log.events.day import OF_LOOKING, DayLaid, Entry, Event
 from vatside.log.events.vat import CorrectionMade, VatKept, VatLetGo
 from vatside.log.persistent import AppendOnly, Waits
 from vatside.log.waits import Moment, Wait
@@ -269,6 +269,11 @@ class State:
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
     return State(session.upto(0), session.plan)
+
+
+def last_act(entries: Sequence[Entry]) -> Entry | None:
+    """Give the entry of the last thing that was done, not of a look at the day; None if nothing was."""
+    return next((entry for entry in reversed(entries) if not isinstance(entry.event, OF_LOOKING)), None)
 
 
 def counted(state: State) -> Iterator[Entry]:

@@ -10,12 +10,12 @@ from typing import Any
 from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
 from vatside.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
 from vatside.shelf.booking import book as to_book
 from vatside.shelf.cost import Cost, day_cost
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import disagreements
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf_file import ShelfFile, shelf_path

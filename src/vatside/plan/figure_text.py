@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.load import sources
+from vatside.catalogue.load import materials, sources
+from vatside.plan.measures import BY_VOLUME
 from vatside.plan.plan import Measure, Plan
 from vatside.plan.sheet import Figure
-from vatside.units import Spoonful, printed_grams, show_amount, show_value, spoonfuls
+from vatside.units import Spoonful, printed_grams, show_amount, show_mass, show_value, show_volume, spoonfuls
 
 ROUNDING_WORTH_SAYING = 0.05
 """Rounding to an eighth of a spoon is said from here on."""
@@ -88,6 +89,13 @@ def as_told(figure: Figure) -> float:
         hot, cold = told_parts(*figure.parts)
         return hot if figure.id.endswith("hot") else cold
     return float(f"{figure.value:.2g}") if figure.rough else figure.value
+
+
+def show_weighed(material: str, grams: float) -> str:
+    """Write grams as the material is measured out: by weight, or by volume."""
+    if material in BY_VOLUME:
+        return show_volume(grams / 1000 / materials()[material].bulk.value)
+    return show_mass(grams)
 
 
 def told_parts(whole_l: float, one_l: float, other_l: float) -> tuple[float, float]:

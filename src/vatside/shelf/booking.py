@@ -10,8 +10,8 @@ from vatside.catalogue.load import materials
 from vatside.days.done import Added, added
 from vatside.log.fold import State, fold
 from vatside.log.state import Session
+from vatside.plan.figure_text import show_weighed
 from vatside.shelf.events import Noted, PowderUsed
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf import shelf as fold_shelf
 from vatside.shelf.supplies import only_one, serves, takings

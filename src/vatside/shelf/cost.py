@@ -13,13 +13,13 @@ from vatside.days.keep_vat import carried_from, kept_by
 from vatside.days.kept_stock import left, taken_by
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.measures import lot_grams, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.kept import in_jar
 from vatside.shelf.booking import booked
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.supplies import Need, Taken, energy_kwh, need_of, needs, serves, water_litres, work_minutes
 from vatside.shelf.supplies import taken as taken_in

@@ -24,9 +24,7 @@ from vatside.units import (
     fits,
     parse_amount,
     show_amount,
-    show_mass,
     show_value,
-    show_volume,
     to_base,
 )
 
@@ -97,13 +95,6 @@ def _in_grams(typed: str, material: str) -> str:
     if isinstance(poured, Problem) or not fits(poured.unit, Kind.VOLUME):
         return typed
     return f"{to_base(poured, Kind.VOLUME) * 1000 * _density(material):.1f} g"
-
-
-def show_weighed(material: str, grams: float) -> str:
-    """Write grams as the material is measured out: by weight, or by volume."""
-    if material in BY_VOLUME:
-        return show_volume(grams / 1000 / _density(material))
-    return show_mass(grams)
 
 
 def _density(material: str) -> float:

@@ -8,10 +8,10 @@ from attrs import frozen
 
 from vatside.forms.fields import check_change, powder_rows
 from vatside.log.events.day import PowderTaken
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.measures import powder, shelf_entry
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.supplies import Need, Taken, needs, same_purity, serves, taking
 from vatside.units import Kind, show_mass, show_percent, to_base

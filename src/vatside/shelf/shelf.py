@@ -10,9 +10,10 @@ from typing import Any, TypeVar, cast
 from attrs import evolve, frozen
 
 from vatside.catalogue.load import materials
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.grouping import gathered
 from vatside.shelf import events
-from vatside.shelf.item_fields import DETAILS, PRICES, fits_detail, fits_price, item_problem, show_weighed
+from vatside.shelf.item_fields import DETAILS, PRICES, fits_detail, fits_price, item_problem
 from vatside.units import Amount, Kind, to_base
 
 T = TypeVar("T")

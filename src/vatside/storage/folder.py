@@ -101,19 +101,19 @@ def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
 def _closer_look(path: Path, fs: Fs) -> SessionCard:
     """Read a file in full that a glance could not make sense of."""
     from vatside.log.fold import fold
-    from vatside.log.state import is_over
+    from vatside.log.state import is_over, last_act
     from vatside.storage.session_text import load
 
     try:
         loaded = load(fs, path)
     except SessionError as error:
         return SessionCard(path, path.stem, problem=error.problems[0])
-    state = fold(loaded.session)
+    state, last = fold(loaded.session), last_act(loaded.session.entries)
     return SessionCard(
         path=path,
         title=state.plan.title,
         created=state.created,
-        last=state.last.utc if state.last else None,
+        last=last.at.utc if last else None,
         entries=len(state.entries),
         waits=len(state.waits),
         ready_by=state.plan.ready_by,

@@ -72,12 +72,18 @@ def _looked_at(raw: dict[str, Any], counting: list[dict[str, Any]], events: list
     return Glance(
         title=_title(raw["plan"]["title"], counting),
         created=read_utc(raw["created"]),
-        last=read_utc(events[-1]["at"]) if events else None,
+        last=_last_act(events),
         entries=len(events),
         waits=_open_waits(counting),
         ready_by=_ready_by(raw["plan"]["ready_by"], counting),
         over=any(event["kind"] in ENDS for event in counting),
     )
+
+
+def _last_act(events: list[dict[str, Any]]) -> datetime | None:
+    """When something was done last; a look at a day months later does not put it on top of the list."""
+    times = [read_utc(event["at"]) for event in events]
+    return next((at for at, event in zip(times[::-1], events[::-1], strict=True) if event["kind"] not in LOOKS), None)
 
 
 def _journal(fs: Fs, path: Path) -> list[bytes]:
@@ -146,6 +152,8 @@ def _open_waits(events: list[dict[str, Any]]) -> int:
 
 IN_VAT, AIRING, OUT, DONE = "in the vat", "airing", "out", "done"
 ENDS = ("vat_kept", "vat_let_go")
+LOOKS = ("clock_slept", "clock_stepped", "clock_corrected", "session_reopened", "day_laid")
+"""Events of a day that somebody only looks at."""
 DIPS = ("dip_started", "dip_ended", "piece_done", "piece_back")
 CHANGES = ("lot_added", "lot_removed")
 """Events after which a piece may no longer be there, or be there anew."""
@@ -193,7 +201,7 @@ def _move(event: dict[str, Any], places: dict[str, str], waits: dict[str, str], 
 NAME = ".list.json"
 KEPT_FROM = 100
 """Sessions in a folder from which on it is worth keeping; fewer are read in no time. Ours, measured."""
-FORMAT = f"vatside-list 3 of files {VERSION}"
+FORMAT = f"vatside-list 4 of files {VERSION}"
 """Another version of the list, or of the files, begins anew."""
 
 Row = list[Any]

@@ -11,8 +11,8 @@ from textual.app import App, ComposeResult
 from vatside.bench.bag_draft import BagDraft
 from vatside.bench.shelf_desk import ShelfDesk, ShelfDraft
 from vatside.bench.strips_draft import StripsDraft
+from vatside.plan.figure_text import show_weighed
 from vatside.shelf.booking import Question
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.keymap import ANYWHERE, HELP, LEAVE, Key, Table, chooses, only
 from vatside.ui.base.side_screen import SideScreen

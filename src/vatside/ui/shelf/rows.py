@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from vatside.bench.shelf_desk import ForPlan
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.sheet import CARE
 from vatside.shelf.cost import Cost
-from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import Need

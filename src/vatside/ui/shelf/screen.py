@@ -12,8 +12,9 @@ from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
 from vatside.bench.shelf_desk import MOST_DAYS, ShelfDesk, ShelfDraft
 from vatside.catalogue.load import materials
 from vatside.log.state import is_over
+from vatside.plan.figure_text import show_weighed
 from vatside.plan.sheet import CARE
-from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
+from vatside.shelf.item_fields import LEFT, read_detail
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table
 from vatside.ui.base.side_screen import SideScreen
