@@ -9,10 +9,15 @@ import pytest
 from attrs import evolve
 from tests.log.played import Played
 
+from vatside.dayline.day_steps import steps
+from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
-from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.events.day import WaitStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
+from vatside.log.fold import so_far
 from vatside.outlook import dip_board
+from vatside.outlook.session_day import day_of, going_of
 from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import starter_plan
 from vatside.units import Amount
@@ -101,3 +106,33 @@ def test_a_stronger_vat_still_spares_dips() -> None:
     assert max(planned(day).values()) < before
     next(dipped_by_the_board(day))
     assert max(planned(day).values()) < before
+
+
+def test_entries_that_a_lot_does_not_fill_are_counted_as_they_went_in() -> None:
+    """Three skeins, two at once: by hand two entries a round, and with those to come they stay the day's number."""
+    day = Played(plan_of("cotton, 800 g, 3 pieces, medium"))
+    whole = day.sheet.value("dip.all_entries")
+    day.happen(VatMade())
+    counted = []
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            over = so_far(day.state).entries
+            counted.append((over, over + day.sheet.value("dip.all_entries")))
+            assert going_of(day.state, day.clock.now(), rests(day.sheet)).entered == over
+    assert (4, whole) in counted
+    assert {in_all for _, in_all in counted} == {whole}
+
+
+def test_the_hours_let_the_vat_rest_as_long_as_what_was_done_to_it_works() -> None:
+    """Read too cold and warmed, it is read again in 25 min: no round is laid before."""
+    day = Played(plan_of()).happen(VatMade())
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            break
+    warm = CorrectionMade(finding="too-cold", remedy="warm", warmed_to=Amount(45, "degC"))
+    day.happen(ReadingTaken(Reading(Amount(30, "degC")))).happen(warm)
+    day.happen(WaitStarted("w", None, "Warm vat at work", 25), 0)
+    sheet, now = day.sheet, day.clock.now()
+    laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
+    first = laid.at(laid.laid.starts[next(iter(laid.needed.rounds))])
+    assert 24 <= (first - now.utc).total_seconds() / 60 <= 26

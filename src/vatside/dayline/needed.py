@@ -109,6 +109,8 @@ def needed(
             going.worked,
             _late(draft, plan, hours, None if going.standings else vat),
             dict(sheet.held_up),
+            going.entered,
+            going.at_work,
         ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )

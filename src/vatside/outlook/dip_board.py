@@ -57,12 +57,12 @@ def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in all_pieces):
         return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
     first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
-    if first and first[0] is Do.READ and (left := _at_work(state, now)) > 0:
+    if first and first[0] is Do.READ and (left := at_work(state, now)) > 0:
         return Call(Do.REST, seconds=left, why=f"{first[1]} Then read it (r).")
     return evolve(call, do=first[0], why=first[1]) if first else call
 
 
-def _at_work(state: State, now: Moment) -> float:
+def at_work(state: State, now: Moment) -> float:
     """Give the seconds for which what was put into the vat has still to work; 0 if nothing has."""
     open_ones = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
     return max((waits.remaining(wait, now) for wait in open_ones), default=0.0)
