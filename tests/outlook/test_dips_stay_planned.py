@@ -13,7 +13,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
-from vatside.log.events.day import WaitStarted
+from vatside.log.events.day import StepDone, WaitStarted
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
 from vatside.log.fold import so_far
 from vatside.outlook import dip_board
@@ -136,3 +136,10 @@ def test_the_hours_let_the_vat_rest_as_long_as_what_was_done_to_it_works() -> No
     laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
     first = laid.at(laid.laid.starts[next(iter(laid.needed.rounds))])
     assert 24 <= (first - now.utc).total_seconds() / 60 <= 26
+
+
+def test_a_vat_that_is_read_does_not_stand_since_it_was_found_ready() -> None:
+    """Found ready, put right for an hour and a half and read again: for the hours it was looked at just now."""
+    day = Played(plan_of()).happen(VatMade()).happen(StepDone("vat.look"))
+    day.happen(ReadingTaken(Reading(Amount(45, "degC"))), 90)
+    assert going_of(day.state, day.clock.now(), rests(day.sheet)).done["vat.look"] == 0

@@ -5,11 +5,13 @@ from __future__ import annotations
 from math import log
 
 import pytest
+from attrs import evolve
 from tests.plan.plans import hand_plan, hand_with
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
 from vatside.plan.figure_text import figure_text, plain, source_text, working_lines
+from vatside.plan.sheet import Figure, Stage, Working
 from vatside.recipe.compute import compute
 
 
@@ -41,6 +43,25 @@ def test_a_pin_stands_in_the_working() -> None:
 def test_the_minimum_stands_in_the_working() -> None:
     """What the reactions alone take is said: 2.72 g of lye, or 2.74 g of 99 %."""
     assert "the reaction alone takes 2.7 g" in lines("stock.alkali")
+
+
+def test_a_range_that_the_value_says_itself_is_no_mark_of_it() -> None:
+    """Five to six dips between five and six are said once; between three and nine, both."""
+    dips = Figure(
+        Stage.DIP,
+        "dip.a.dips",
+        "Dips",
+        6.0,
+        "",
+        6.0,
+        Working("by hand", (), "practice"),
+        fewest=5.0,
+        between=(5.0, 6.0),
+        pinnable=False,
+    )
+    plan = hand_plan()
+    assert (figure_text(dips, plan).main, figure_text(dips, plan).marks) == ("5 to 6", ())
+    assert figure_text(evolve(dips, between=(3.0, 9.0)), plan).marks == ("3 to 9",)
 
 
 def test_practice_says_that_it_has_no_source() -> None:

@@ -21,6 +21,7 @@ from vatside.log.events.vat import DipStarted, LotDipped, VatKept
 from vatside.log.state import State, events_of, happened
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.dip_board import at_work, standings
+from vatside.outlook.vat_order import LOOKED
 from vatside.plan.grouping import gathered
 from vatside.plan.hours import on_wall
 from vatside.plan.plan import Plan
@@ -34,6 +35,8 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
     """
     now = _minute_of(now)
     done = {step: seconds_between(at, now) / 60 for step, at in state.done.items()}
+    if LOOKED in done and state.tending.readings:  # who reads the vat has looked at it
+        done[LOOKED] = min(done[LOOKED], seconds_between(state.tending.readings[-1].at, now) / 60)
     running = {
         wait.step: Waiting(waits.elapsed(wait, now) / 60, waits.remaining(wait, now) / 60)
         for wait in state.waits

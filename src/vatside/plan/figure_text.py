@@ -111,7 +111,7 @@ def _end(figure: Figure, value: float) -> str:
 
 def _marks(figure: Figure) -> list[str]:
     marks = [f"set {show_amount(figure.pin)}"] if figure.pin is not None else []
-    if figure.between:
+    if figure.between and figure.between != (figure.fewest, figure.value):  # the value says that range itself
         low, high = (_end(figure, end) for end in figure.between)
         marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:
