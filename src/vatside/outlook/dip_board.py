@@ -116,8 +116,10 @@ def lift(piece: Piece) -> DipEnded:
 def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
     """Give what every piece that is not done will come to with the dips that the sheet has for it.
 
-    From the vat as its account has it now; empty where that cannot be worked out.
+    From the vat as its account has it now; empty where that cannot be worked out, or the vat was let go.
     """
+    if state.tending.account is None and state.tending.let_go is not None:
+        return ()
     try:
         tank = tank_of(account_of(state, sheet))
     except OutOfRange:
