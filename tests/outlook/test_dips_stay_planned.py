@@ -133,6 +133,8 @@ def test_the_hours_let_the_vat_rest_as_long_as_what_was_done_to_it_works() -> No
     day.happen(ReadingTaken(Reading(Amount(30, "degC")))).happen(warm)
     day.happen(WaitStarted("w", None, "Warm vat at work", 25), 0)
     sheet, now = day.sheet, day.clock.now()
+    call = dip_board.next_move(day.state, sheet, now)
+    assert (call.do, call.seconds) == (Do.REST, 25 * 60), "not the shorter wait for a piece that airs"
     laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
     first = laid.at(laid.laid.starts[next(iter(laid.needed.rounds))])
     assert 24 <= (first - now.utc).total_seconds() / 60 <= 26

@@ -56,10 +56,12 @@ def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     call = rotation.next_move(all_pieces, standings(state, now), use_of(state, sheet, all_pieces, now), rests(sheet))
     if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in all_pieces):
         return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
-    first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
-    if first and first[0] is Do.READ and (left := at_work(state, now)) > 0:
+    nobody_in = all(where.place is not Place.IN_VAT for where in state.dipping.pieces.values())
+    airs = call.do is Do.WAIT and nobody_in
+    first = first_of_all(state, sheet, now) if call.do is Do.ENTER or airs else None
+    if first and first[0] is Do.READ and (left := at_work(state, now)) > (call.seconds if airs else 0.0):
         return Call(Do.REST, seconds=left, why=f"{first[1]} Then read it (r).")
-    return evolve(call, do=first[0], why=first[1]) if first else call
+    return evolve(call, do=first[0], why=first[1]) if first and not airs else call
 
 
 def at_work(state: State, now: Moment) -> float:
