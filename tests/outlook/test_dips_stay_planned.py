@@ -140,6 +140,19 @@ def test_the_hours_let_the_vat_rest_as_long_as_what_was_done_to_it_works() -> No
     assert 24 <= (first - now.utc).total_seconds() / 60 <= 26
 
 
+def test_a_vat_covered_for_a_night_is_put_away_after_its_last_round() -> None:
+    """Covered in the evening with dips to come: in the morning it is not skimmed and shut before them."""
+    day = Played(plan_of()).happen(VatMade())
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            break
+    day.happen(StepDone("dip.cover"))
+    sheet, now = day.sheet, day.clock.now()
+    laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
+    [*_, last] = laid.needed.rounds
+    assert laid.laid.starts["finish.keep_fill"] > laid.laid.starts[last]
+
+
 def test_a_vat_that_is_read_does_not_stand_since_it_was_found_ready() -> None:
     """Found ready, put right for an hour and a half and read again: for the hours it was looked at just now."""
     day = Played(plan_of()).happen(VatMade()).happen(StepDone("vat.look"))
