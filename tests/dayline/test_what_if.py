@@ -85,6 +85,15 @@ def test_what_stands_too_long_is_named_with_its_minutes() -> None:
     assert outlook(day).sentences == ("Scour cotton: stands 1 h longer than is good for it.",)
 
 
+def test_it_is_the_vat_that_stands_too_long_after_a_look_at_it() -> None:
+    """Found ready two hours ago, before the fibre is through its scour: nobody says that the look stands."""
+    plan = plan_of("cotton, 300 g, 3 pieces, medium")
+    before = [step.id for step in steps(plan, compute(plan)) if step.id.startswith(("stock.", "vat."))]
+    day = laid(plan, Going(done={name: 120.0 + 10 * k for k, name in enumerate(reversed(before))}))
+    [sentence] = [one for one in outlook(day).sentences if "longer than is good for it" in one]
+    assert sentence.startswith("Vat: stands ")
+
+
 def test_a_scour_the_day_before_is_among_the_helps() -> None:
     """It spares the whole bath; fibre that is ready scoured, and a day that has begun, have no such help."""
     day, found = helps(evolve(plan_of("linen, 300 g, 3 pieces, medium"), place=Workplace(home_by="09:00")))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from vatside.catalogue.dyeing import pauses
-from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, rest_due, vat_use
+from vatside.dips.entry_rule import NEVER, Rests, Stay, VatUse, as_entries, rest_due, vat_use
 
 WHEN = Rests(after_work=180, long=60, after_entries=6, short=12)
 
@@ -19,6 +19,11 @@ def test_entries_add_up_while_pieces_follow_one_another() -> None:
     """Three pieces with half a minute between them are three entries of work; two at once make one."""
     stays = [Stay(0, 5, 1), Stay(5.5, 10.5, 0.5), Stay(5.5, 10.5, 0.5), Stay(11, None, 1)]
     assert vat_use(stays, 12, WHEN) == VatUse(worked=12, entries=3, idle=0)
+
+
+def test_pieces_go_in_with_others_until_one_of_these_is_out() -> None:
+    """Two together and one that goes in as the first is out, by hand two entries; alone again, a third."""
+    assert as_entries([(0.2, 5.2), (0, 5), (5, 10), (24, 29)]) == [(0, 5.2), (5, 10), (24, 29)]
 
 
 def test_an_entry_that_is_not_full_is_an_entry() -> None:

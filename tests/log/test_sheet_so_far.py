@@ -88,6 +88,14 @@ def test_the_sheet_and_the_board_say_one_thing() -> None:
     assert {piece.dips for piece in pieces_of(state, sheet)} == {sheet["dip.a.dips"].value}
 
 
+def test_a_vat_that_was_let_go_brings_no_piece_any_further() -> None:
+    """A piece that still waits comes to nothing in a vat that is not there, and the board says nothing of it."""
+    day = dips(a_day(), 2)
+    assert forecasts(day.state, sheet_of(day.state))
+    day.happen(VatLetGo(Amount(20, "L"), None, "", None, None, "drain"))
+    assert forecasts(day.state, sheet_of(day.state)) == ()
+
+
 def test_a_dip_that_is_running_is_still_to_come() -> None:
     """A piece in the vat has nothing of this dip on it yet; the number of dips stays what it was."""
     day = dips(a_day(), 2)

@@ -9,10 +9,15 @@ import pytest
 from attrs import evolve
 from tests.log.played import Played
 
+from vatside.dayline.day_steps import steps
+from vatside.dips.entry_rule import rests
 from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
-from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.events.day import StepDone, WaitStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
+from vatside.log.fold import so_far
 from vatside.outlook import dip_board
+from vatside.outlook.session_day import day_of, going_of
 from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import starter_plan
 from vatside.units import Amount
@@ -101,3 +106,55 @@ def test_a_stronger_vat_still_spares_dips() -> None:
     assert max(planned(day).values()) < before
     next(dipped_by_the_board(day))
     assert max(planned(day).values()) < before
+
+
+def test_entries_that_a_lot_does_not_fill_are_counted_as_they_went_in() -> None:
+    """Three skeins, two at once: by hand two entries a round, and with those to come they stay the day's number."""
+    day = Played(plan_of("cotton, 800 g, 3 pieces, medium"))
+    whole = day.sheet.value("dip.all_entries")
+    day.happen(VatMade())
+    counted = []
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            over = so_far(day.state).entries
+            counted.append((over, over + day.sheet.value("dip.all_entries")))
+            assert going_of(day.state, day.clock.now(), rests(day.sheet)).entered == over
+    assert (4, whole) in counted
+    assert {in_all for _, in_all in counted} == {whole}
+
+
+def test_the_hours_let_the_vat_rest_as_long_as_what_was_done_to_it_works() -> None:
+    """Read too cold and warmed, it is read again in 25 min: no round is laid before."""
+    day = Played(plan_of()).happen(VatMade())
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            break
+    warm = CorrectionMade(finding="too-cold", remedy="warm", warmed_to=Amount(45, "degC"))
+    day.happen(ReadingTaken(Reading(Amount(30, "degC")))).happen(warm)
+    day.happen(WaitStarted("w", None, "Warm vat at work", 25), 0)
+    sheet, now = day.sheet, day.clock.now()
+    call = dip_board.next_move(day.state, sheet, now)
+    assert (call.do, call.seconds) == (Do.REST, 25 * 60), "not the shorter wait for a piece that airs"
+    laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
+    first = laid.at(laid.laid.starts[next(iter(laid.needed.rounds))])
+    assert 24 <= (first - now.utc).total_seconds() / 60 <= 26
+
+
+def test_a_vat_covered_for_a_night_is_put_away_after_its_last_round() -> None:
+    """Covered in the evening with dips to come: in the morning it is not skimmed and shut before them."""
+    day = Played(plan_of()).happen(VatMade())
+    for do in dipped_by_the_board(day):
+        if do is Do.LIFT and all(stay.end for stay in day.state.dipping.entered):
+            break
+    day.happen(StepDone("dip.cover"))
+    sheet, now = day.sheet, day.clock.now()
+    laid = day_of(day.state, day.state.plan, sheet, steps(day.state.plan, sheet), now)
+    [*_, last] = laid.needed.rounds
+    assert laid.laid.starts["finish.keep_fill"] > laid.laid.starts[last]
+
+
+def test_a_vat_that_is_read_does_not_stand_since_it_was_found_ready() -> None:
+    """Found ready, put right for an hour and a half and read again: for the hours it was looked at just now."""
+    day = Played(plan_of()).happen(VatMade()).happen(StepDone("vat.look"))
+    day.happen(ReadingTaken(Reading(Amount(45, "degC"))), 90)
+    assert going_of(day.state, day.clock.now(), rests(day.sheet)).done["vat.look"] == 0

@@ -179,6 +179,16 @@ def test_pieces_are_asked_about_once_at_the_end() -> None:
     assert "pieces-wait" not in there.rules(LET_GO)
 
 
+def test_pieces_are_asked_about_before_the_vat_is_stirred_in_the_air() -> None:
+    """Four hours of air leave no vat for them: it is asked when these begin, and not again when they are over."""
+    there = day(*STANDS, DIP, DipEnded("a.1", 10), finish__keep="0 days")
+    begins = wait("finish.oxidise")
+    [asks] = [found for found in questions(there.scene, [begins]) if found.rule == "pieces-wait"]
+    assert "wait for a dip" in asks.why
+    there.log(asks.answer, begins)
+    assert "pieces-wait" not in there.rules(VatSpent())
+
+
 def test_every_rule_has_a_case() -> None:
     """No interlock of the table is without its test."""
     assert {rule.key for rule in RULES} == {case[0] for case in CASES}

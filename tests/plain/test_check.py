@@ -120,6 +120,15 @@ def test_a_line_is_time_and_words() -> None:
         (LotRemoved("a"), "Lot taken out: Wool skeins [not carried out: the last lot stays]"),
         (StepDone("no.such.step"), "Done: no.such.step"),
         (CautionAcknowledged("x", ("no.such",)), "Cautions read: no.such (before: x)"),
+        (
+            CautionAcknowledged("care.short-of-alkali.alkali-to-window", ("no.such",)),
+            "Cautions read: no.such (before: what goes into the vat, short of alkali)",
+        ),
+        (CautionAcknowledged("care.added.lye", ("no.such",)), "Cautions read: no.such (before: lye into the vat)"),
+        (
+            CautionAcknowledged("care.neutralise", ("no.such",)),
+            "Cautions read: no.such (before: what goes into the vat)",
+        ),
         (WaitStarted("w", None, "Scour hold", 60), "Wait started: Scour hold, 1 h"),
         (ClockSlept(1380), "The machine slept or stood still for 23 min"),
         (ClockStepped(-3600), "The clock was set back by 1 h"),

@@ -86,6 +86,13 @@ def test_whatever_was_read_fits(reading: Reading, width: int, signs: Signs, open
         assert fit(comparison_rows(comparison, width), width)
 
 
+def test_signs_that_fit_no_state_are_not_called_too_few() -> None:
+    """Bright yellow, clear, a coppery film and a strip that is blue in 5 s: much was seen, it fits no one state."""
+    meaning = Meaning((), None, (), "", ())
+    [said] = meaning_rows(meaning, meaning.first, 80, ASCII)
+    assert said.text.strip() == "What was seen points to no one state of the vat."
+
+
 @settings(deadline=None)
 @given(READINGS, st.floats(0, 400), WIDTHS, ALPHABETS)
 def test_the_panel_fits(reading: Reading, seconds: float, width: int, signs: Signs) -> None:

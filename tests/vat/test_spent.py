@@ -272,6 +272,16 @@ def test_a_sample_of_a_lye_vat_ends_at_the_pH_aimed_at() -> None:
     assert sample_steps(end, 8.0)[-1].startswith("Stop at pH 8, measured cold. What")
 
 
+def test_a_sample_of_a_lye_vat_is_counted_in_drops() -> None:
+    """100 mL with 0.02 g of spare lye, as a spent vat has, take less than a millilitre of vinegar in all.
+
+    By hand: 0.02 g / 40 g/mol = 0.5 mmol, of vinegar with 0.83 mmol/mL 0.6 mL; some 20 drops a mL, from memory.
+    """
+    sample = account_with(0.1, 25, sodium_hydroxide=0.02)
+    assert dose_by_account(sample, PLAN, Acid.VINEGAR).millilitres == pytest.approx(0.6, abs=0.05)
+    assert "by the drop" in sample_steps(sample_end(sample, Acid.VINEGAR), 8.0)[1]
+
+
 def test_a_lye_vat_does_not_drift_out_of_its_range() -> None:
     """Neutralised to 8 it stays where it is, or falls."""
     assert dose_by_account(account_with(20, 25, sodium_hydroxide=20), PLAN, Acid.VINEGAR).next_day_pH is None

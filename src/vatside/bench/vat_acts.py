@@ -18,6 +18,7 @@ from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
 from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
+from vatside.outlook.hand_acts import OXIDISE
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import (
     as_measured,
@@ -68,10 +69,6 @@ def _made(state: State) -> events.VatMade:
 
 READY = "vat.look"
 """The step that says of the vat that it may be dyed in."""
-OXIDISED = "finish.oxidise"
-"""The step of the finish that says of the vat that it stays blue."""
-
-
 WARMED = "vat.warm"
 """The step in which a kept vat is warmed."""
 
@@ -88,7 +85,7 @@ def ended(step_id: str, state: State, sheet: Sheet) -> tuple[Event, ...]:
         return (events.CorrectionMade(remedy=RAISED, material="alkali", amount=amount),)
     if step_id == READY and account.asleep:
         return (events.DyeSeen(reduced=True),)
-    return _spent(state) if step_id == OXIDISED and not state.tending.seen_spent else ()
+    return _spent(state) if step_id == OXIDISE and not state.tending.seen_spent else ()
 
 
 def _spent(state: State) -> tuple[Event, ...]:
@@ -99,7 +96,7 @@ def _spent(state: State) -> tuple[Event, ...]:
 
 def undone_with(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
-    if step_id == OXIDISED:
+    if step_id == OXIDISE:
         spent = happened(state, events.VatSpent)
         return _spent_undone(state, spent[-1]) if spent and not acid_given(state) else ()
     if step_id == BETWEEN:

@@ -105,17 +105,21 @@ def entries(
     worked: VatWork | None = None,
     late: Mapping[str, float] | None = None,
     held_up: Mapping[int, float] | None = None,
+    entered: int = 0,
+    at_work: float = 0.0,
 ) -> tuple[Entry, ...]:
     """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done.
 
     `late` gives the minutes, from the first in, before which a lot is not there: its pieces join then; `held_up` those
-    for which an entry waits until the vat is warm again, by the entries before it in all.
+    for which an entry waits until the vat is warm again, by the entries before it in all. So many have `entered`; where
+    no log tells, each had all that it takes. The vat is `at_work` for some minutes, and nobody goes in.
     """
     stand = {piece.id: (standings or {}).get(piece.id, Standing()) for piece in pieces}
     lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
     had = {piece: where.dips for piece, where in stand.items()}
-    by_id, over = {piece.id: piece for piece in pieces}, entries_had((had[piece.id], piece.share) for piece in pieces)
-    begin = max(lifted, default=0.0)
+    by_id = {piece.id: piece for piece in pieces}
+    over = entered or entries_had((had[piece.id], piece.share) for piece in pieces)
+    begin = max(*lifted, at_work, 0.0)
     day = _Turns(by_id, had, handling, when, held_up or {}, over, begin, worked or VatWork())
     turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
     wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]

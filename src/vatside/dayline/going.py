@@ -48,6 +48,10 @@ class Going:
 
     vat_over: bool = False
     """It was let go, is kept, or was seen to stay blue: nothing more goes in today."""
+    entered: int = 0
+    """Entries so far, one that is in included; 0 where the log has none or lots were written down as a whole."""
+    at_work: float = 0.0
+    """Minutes for which the vat rests until what was done to it has worked."""
 
     @property
     def begun(self) -> bool:

@@ -51,13 +51,14 @@ def _after_dips(draft: Draft, plan: Plan, batch: Batch, first: str, dipped: Dipp
         draft.link(task, first, ends[task], within=None)
 
 
-def add_ending(draft: Draft, steps: Sequence[Step], cover: str | None) -> None:
-    """Take up what is done with the vat today, after it is covered."""
+def add_ending(draft: Draft, steps: Sequence[Step], cover: str | None, rounds: Sequence[str]) -> None:
+    """Take up what is done with the vat today, after it is covered; one covered for a night still has its rounds."""
     row = [(step.id, step) for step in steps if not template(step).another_day]
     names = {name: draft.add(step) for name, step in row}
     draft.chain(names, row)
-    if row and cover:
-        draft.link(cover, names[row[0][0]], within=None)
+    for before in (cover, *rounds[-1:]):
+        if row and before:
+            draft.link(before, names[row[0][0]], within=None)
 
 
 #: No day is laid over fewer minutes than these, and behind what all steps and the air between dips take there is room
@@ -110,6 +111,8 @@ def needed(
             going.worked,
             _late(draft, plan, hours, None if going.standings else vat),
             dict(sheet.held_up),
+            going.entered,
+            going.at_work,
         ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
@@ -121,7 +124,7 @@ def needed(
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
         add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
-    add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
+    add_ending(draft, [step for step in finish if not template(step).each], dipped.cover, dipped.tasks)
     _close(draft)
     _released(draft, plan, hours)
     over = passed(plan, sheet, steps, going)

@@ -123,6 +123,10 @@ def _lacking(day: LaidDay) -> Iterator[str]:
         yield f"With what is under way {wanted}, and there {'is' if there == 1 else 'are'} {there}."
 
 
+LOOKED_AT = {"stock.look": "Stock", "vat.look": "Vat"}
+"""What stands after a step that is a look at it, by that step."""
+
+
 def _left_standing(day: LaidDay) -> Iterator[str]:
     """Every limit that will be missed: what stands, by how much."""
     starts, steps = day.laid.starts, day.needed.steps
@@ -132,7 +136,7 @@ def _left_standing(day: LaidDay) -> Iterator[str]:
         over = starts[link.last] - starts[link.first] - link.most
         if over > 0:
             step = steps[link.first]
-            name = step.wait_label or step.text.partition(":")[0].partition(";")[0]
+            name = step.wait_label or LOOKED_AT.get(step.id) or step.text.partition(":")[0].partition(";")[0]
             yield f"{name}: stands {show_minutes(over)} longer than is good for it."
 
 

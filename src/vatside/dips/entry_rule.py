@@ -229,6 +229,23 @@ class VatWork:
         return VatUse(max(worked, 0.0), 0 if idle >= when.short else self.entries, idle)
 
 
+def as_entries(stays: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Give the entries that stays make, each from its first piece in to its last one out.
+
+    A piece goes in with others as long as none of these is out again.
+    """
+    made: list[tuple[float, float]] = []
+    first_out = -inf
+    for begin, end in sorted(stays):
+        if begin >= first_out:
+            made.append((begin, end))
+            first_out = end
+        else:
+            made[-1] = made[-1][0], max(made[-1][1], end)
+            first_out = min(first_out, end)
+    return made
+
+
 def entries_had(pieces: Iterable[tuple[int, float]]) -> int:
     """Give how many entries pieces of so many dips, each of a share of an entry, have had: each with all it takes."""
     return ceil(sum(dips / max(int(1 / share + ROOM), 1) for dips, share in pieces if share) - ROOM)

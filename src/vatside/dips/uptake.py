@@ -171,6 +171,8 @@ class SoFar:
     """Figures whose amount was weighed, drawn or warmed in a step that is done: nothing changes them any more."""
     ended: bool = False
     """The vat was seen to stay blue, or was let go: nothing of it is kept."""
+    entries: int = 0
+    """That are over; 0 where the log has none or lots were written down as a whole."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -12,6 +12,7 @@ from attrs import evolve
 
 from vatside.chemistry.adjust import spent_and_cool
 from vatside.chemistry.bath import Bath
+from vatside.dips.entry_rule import as_entries
 from vatside.dips.rotation import Place
 from vatside.dips.uptake import CameOut, PieceSoFar, SoFar, Tank
 from vatside.log import waits
@@ -24,7 +25,7 @@ from vatside.log.events.vat import LotDipped
 from vatside.log.persistent import AppendOnly
 from vatside.log.state import Misfit, Note, PieceState, Session, State, changes_pH, initial_state
 from vatside.log.vat_account import brought_up, clocked, in_step
-from vatside.log.waits import Moment
+from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import clean_grams
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -151,7 +152,17 @@ def so_far(state: State) -> SoFar:
         _at_least(state),
         _gone_in(state),
         state.tending.seen_spent or (state.tending.let_go is not None and state.tending.account is None),
+        _entries(state),
     )
+
+
+def _entries(state: State) -> int:
+    """Give how many entries are over."""
+    if not state.dipping.entered:
+        return 0
+    first = state.dipping.entered[0].start
+    ended = ((stay.start, stay.end) for stay in state.dipping.entered if stay.end is not None)
+    return len(as_entries((seconds_between(first, start), seconds_between(first, end)) for start, end in ended))
 
 
 def pieces_so_far(state: State) -> dict[str, PieceSoFar]:

@@ -56,13 +56,15 @@ def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     call = rotation.next_move(all_pieces, standings(state, now), use_of(state, sheet, all_pieces, now), rests(sheet))
     if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in all_pieces):
         return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
-    first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
-    if first and first[0] is Do.READ and (left := _at_work(state, now)) > 0:
+    nobody_in = all(where.place is not Place.IN_VAT for where in state.dipping.pieces.values())
+    airs = call.do is Do.WAIT and nobody_in
+    first = first_of_all(state, sheet, now) if call.do is Do.ENTER or airs else None
+    if first and first[0] is Do.READ and (left := at_work(state, now)) > (call.seconds if airs else 0.0):
         return Call(Do.REST, seconds=left, why=f"{first[1]} Then read it (r).")
-    return evolve(call, do=first[0], why=first[1]) if first else call
+    return evolve(call, do=first[0], why=first[1]) if first and not airs else call
 
 
-def _at_work(state: State, now: Moment) -> float:
+def at_work(state: State, now: Moment) -> float:
     """Give the seconds for which what was put into the vat has still to work; 0 if nothing has."""
     open_ones = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
     return max((waits.remaining(wait, now) for wait in open_ones), default=0.0)
@@ -116,8 +118,10 @@ def lift(piece: Piece) -> DipEnded:
 def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
     """Give what every piece that is not done will come to with the dips that the sheet has for it.
 
-    From the vat as its account has it now; empty where that cannot be worked out.
+    From the vat as its account has it now; empty where that cannot be worked out, or the vat was let go.
     """
+    if state.tending.account is None and state.tending.let_go is not None:
+        return ()
     try:
         tank = tank_of(account_of(state, sheet))
     except OutOfRange:

@@ -182,6 +182,8 @@ def steps_begun(scene: Scene, events: Sequence[Event]) -> Iterator[Step]:
     yield from (step for step in scene.steps if step.id in ids)
 
 
+OXIDISE = "finish.oxidise"
+"""The step in which air ends the vat, and that says once it is done that it stays blue."""
 NOT_DIPPED = "not-dipped"
 """The interlock of dips that nobody wrote down."""
 
@@ -189,8 +191,11 @@ NOT_DIPPED = "not-dipped"
 def doings(scene: Scene, events: Sequence[Event]) -> Iterator[Doing]:
     """Give all that is done by these events; dips that are written down afterwards are not done now."""
     past = any(isinstance(event, DoneAllTheSame) and event.rule == NOT_DIPPED for event in events)
+    spent = any(isinstance(event, VatSpent) for event in events)
     for step in steps_begun(scene, events):
         yield from _by_step(scene, step)
+        if step.id == OXIDISE and not spent:
+            yield Doing(Act.LEAVE, Place.TUB, "vat", step.text)
         yield Doing(Act.STEP, Place.BENCH, step.id, step.text)
     for event in events:
         if isinstance(event, CorrectionMade) and not is_raising(event):

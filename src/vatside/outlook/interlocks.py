@@ -17,13 +17,15 @@ from vatside.dayline.steps import Step, acid_words, caution
 from vatside.log.effects.day import REDUCER
 from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import DoneAllTheSame, Event
-from vatside.log.events.vat import CorrectionMade, LotDipped
+from vatside.log.events.vat import CorrectionMade, LotDipped, VatSpent
 from vatside.log.fold import State
 from vatside.log.waits import Moment
+from vatside.log.words.vat import BY_HAND
 from vatside.outlook import powder_interlocks
 from vatside.outlook.dip_board import waiting
 from vatside.outlook.hand_acts import (
     NOT_DIPPED,
+    OXIDISE,
     Act,
     Doing,
     Place,
@@ -127,7 +129,7 @@ def _addition(scene: Scene, doing: Doing) -> Step:
     comes_to = () if care is None else (care.text,)
     acid_here = acid_words(scene.state.plan)
     cautions = tuple(caution(name, *comes_to, *(acid_here if name == ACID else ())) for name in named)
-    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=cautions)
+    return Step(f"{BY_HAND}{key}", Stage.VAT, doing.text, 0.0, cautions=cautions)
 
 
 def _care(scene: Scene, doing: Doing) -> Care | None:
@@ -286,16 +288,17 @@ NEAR_PH = 0.05
 """A pH no farther past a limit prints as the limit itself."""
 
 
-def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
-    """The vat put away while pieces still wait for their turn; once it stays blue, that was asked and is past."""
+def _pieces_wait(scene: Scene, doing: Doing) -> Block | None:
+    """The vat put away while pieces still wait for their turn; once it is stirred in the air, that was asked."""
     left = waiting(scene.state, scene.sheet)
-    if not left or scene.state.tending.seen_spent:
+    was_asked = isinstance(doing.event, VatSpent) and scene.begun(OXIDISE) is not None
+    if not left or was_asked or scene.state.tending.seen_spent:
         return None
     return Block(
         f"{show_count(len(left), 'piece')} still {'waits' if len(left) == 1 else 'wait'} for a dip: {_names(left)}.",
         "Dip them first, or say that they are done (d, then x).",
         final=False,
-        after="They keep their place on the board for a vat of another day.",
+        after="Pieces that wait keep their place on the board for a vat of another day.",
     )
 
 

@@ -13,14 +13,15 @@ from vatside.dayline.held_day import Followed, day_under_way, followed, held_day
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.steps import Step
-from vatside.dips.entry_rule import Rests, VatWork, rests
+from vatside.dips.entry_rule import Rests, VatWork, as_entries, rests
 from vatside.dips.rotation import Place, Standing
 from vatside.log import waits
 from vatside.log.events.day import DayLaid, Event, StepDone, WaitStarted
 from vatside.log.events.vat import DipStarted, LotDipped, VatKept
 from vatside.log.state import State, events_of, happened
 from vatside.log.waits import Moment, seconds_between
-from vatside.outlook.dip_board import standings
+from vatside.outlook.dip_board import at_work, standings
+from vatside.outlook.vat_order import LOOKED
 from vatside.plan.grouping import gathered
 from vatside.plan.hours import on_wall
 from vatside.plan.plan import Plan
@@ -34,13 +35,19 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
     """
     now = _minute_of(now)
     done = {step: seconds_between(at, now) / 60 for step, at in state.done.items()}
+    if LOOKED in done and state.tending.readings:  # who reads the vat has looked at it
+        done[LOOKED] = min(done[LOOKED], seconds_between(state.tending.readings[-1].at, now) / 60)
     running = {
         wait.step: Waiting(waits.elapsed(wait, now) / 60, waits.remaining(wait, now) / 60)
         for wait in state.waits
         if wait.step is not None
     }
     stand = _by_lot(state) | standings(state, now)
-    return Going(done, running, stand, _worked(state, now, when), _away(state, now), _vat_over(state))
+    return Going(
+        done, running, stand, _worked(state, now, when), _away(state, now), _vat_over(state),
+        entered=len(_entries(state, now)),
+        at_work=_at_work(state, now),
+    )  # fmt: skip
 
 
 def _by_lot(state: State) -> dict[str, Standing]:
@@ -126,10 +133,22 @@ def _away(state: State, now: Moment) -> tuple[tuple[int, int, int], ...]:
     return tuple((0, minutes, state.plan.place.people) for minutes in left if minutes > 0)
 
 
+def _at_work(state: State, now: Moment) -> float:
+    """Minutes for which what was done to the vat since it was read still works: as long as the board lets it rest."""
+    return max(at_work(state, now) / 60, 0.0) if state.tending.made_since else 0.0
+
+
 def _worked(state: State, now: Moment, when: Rests) -> VatWork:
-    """The vat's entries so far, its minutes below zero; one that is still in ends now at the earliest."""
+    """What the vat has done, its minutes below zero."""
     worked = VatWork()
-    for stay in sorted(state.dipping.entered, key=lambda item: seconds_between(now, item.start)):
-        end = 0.0 if stay.end is None else seconds_between(now, stay.end) / 60
-        worked = worked.then(seconds_between(now, stay.start) / 60, end, 1.0, when)
+    for begin, end in _entries(state, now):
+        worked = worked.then(begin, end, 1.0, when)
     return worked
+
+
+def _entries(state: State, now: Moment) -> list[tuple[float, float]]:
+    """The vat's entries so far, in minutes below zero; one that is still in ends now at the earliest."""
+    return as_entries(
+        (seconds_between(now, stay.start) / 60, 0.0 if stay.end is None else seconds_between(now, stay.end) / 60)
+        for stay in state.dipping.entered
+    )

@@ -48,7 +48,7 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     if figure.pin is not None and figure.unit == "min" and not figure.value:
         mass = show_amount(figure.pin)  # no time at all is as much in days as in minutes: as she set it
     if figure.teaspoons is None:
-        return FigureText(mass, "", tuple(mark for mark in _marks(figure) if mark != mass))
+        return FigureText(mass, "", tuple(_marks(figure)))
     spoon = _spoon(figure, rounded, figure.teaspoons / figure.value if figure.value else 0.0, plan)
     by_spoon = plan.measure is Measure.SPOONS
     main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
@@ -119,7 +119,7 @@ def _end(figure: Figure, value: float) -> str:
 
 def _marks(figure: Figure) -> list[str]:
     marks = [f"set {show_amount(figure.pin)}"] if figure.pin is not None else []
-    if figure.between:
+    if figure.between and figure.between != (figure.fewest, figure.value):  # the value says that range itself
         low, high = (_end(figure, end) for end in figure.between)
         marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:

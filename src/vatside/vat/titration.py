@@ -65,6 +65,7 @@ def sample_steps(end: SampleEnd, target_pH: float, *, limed: bool = False) -> tu
     whole = "Stir the oxidised vat up from the bottom and take 100 mL."
     return (
         "Stir the clear liquor that was poured off the lime and take 100 mL of it." if limed else whole,
-        "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring gently.",
+        "Add the vinegar by the drop, some 20 to the millilitre (or citric acid by the pinch from a weighed heap), "
+        "stirring gently.",
         last,
     )

@@ -16,7 +16,7 @@ from vatside.log.events import day as events
 from vatside.log.events.vat import CareEvent, DipEvent, KeptEvent, StockEvent
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.state import Session
-from vatside.log.words.vat import care_words, dip_words, kept_words, stock_words
+from vatside.log.words.vat import BY_HAND, addition_words, care_words, dip_words, kept_words, stock_words
 from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -177,6 +177,8 @@ def _lot_name(before: State, lot_id: str) -> str:
 
 def step_text(before: State, step: str) -> str:
     """The sentence of a step as things stood; its id if the plan has no such step."""
+    if step.startswith(BY_HAND):
+        return addition_words(step.removeprefix(BY_HAND), before.plan)
     if before.dipping.pieces and step.startswith(("dip.", "finish.")):
         return _texts(before.plan, sheet_of(before)).get(step, step)
     return _step_texts(before.plan).get(step, step)

@@ -104,6 +104,19 @@ def _parts(event: events.CorrectionMade, plan: Plan) -> Iterator[str]:
         yield f"{show_amount(event.water)} of water{at}"
 
 
+BY_HAND = "care."
+"""Before the id under which the cautions of what goes into a live vat by hand are read."""
+
+
+def addition_words(key: str, plan: Plan) -> str:
+    """Name what goes into a live vat by hand: `key` is its finding and remedy, `added` and powder, or its remedy."""
+    what, _, detail = key.partition(".")
+    if what == "added":
+        return f"{_name(plan, detail)} into the vat"
+    row = rows().get(what)
+    return f"what goes into the vat, {row.name}" if row else "what goes into the vat"
+
+
 def _name(plan: Plan, material: str) -> str:
     if material in ROLES or material in materials():
         return powder(plan, material).material.short.lower()

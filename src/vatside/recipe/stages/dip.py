@@ -39,7 +39,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)
     sheet.group = ""
-    entries = entries_had((piece.had, piece.share) for piece in pieces)
+    entries = so_far.entries or entries_had((piece.had, piece.share) for piece in pieces)
     sheet.held_up = cooling.held_up(planned or runs[0])
     _in_all(sheet, runs[0], entries, begun=bool(so_far.pieces))
     _gentle(sheet, runs[0])

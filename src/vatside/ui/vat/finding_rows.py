@@ -68,7 +68,7 @@ def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all
     if meaning.helped:
         rows += [*paragraph(meaning.helped, width, "strong"), BLANK]
     if not meaning.findings:
-        rows += paragraph("Too little was seen to say how the vat is.", width)
+        rows += paragraph("What was seen points to no one state of the vat.", width)
     for item in meaning.findings:
         rows += _finding(item, meaning, width, signs, opened=all_open or item.id == chosen)
     if meaning.comparison is not None:
