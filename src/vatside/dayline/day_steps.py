@@ -36,7 +36,7 @@ def dye_steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     words = dye_words(plan, sheet)
     yield from _made(steps_of("dip"), Setting(plan, sheet, Stage.DIP, words))
     for batch in batches(plan):
-        of_fibre = {**sour_words(plan, batch), **batch_words(batch)}
+        of_fibre = {**sour_words(plan, batch), **batch_words(batch, sheet)}
         at = Setting(plan, sheet, Stage.FINISH, of_fibre, batch.id(""), group=batch.name)
         yield from _made((item for item in steps_of("finish") if item.each), at)
     yield from _made(method_of(plan).ending, Setting(plan, sheet, Stage.FINISH, words))

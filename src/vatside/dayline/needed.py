@@ -123,7 +123,7 @@ def needed(
     finish = [step for step in steps if step.stage is Stage.FINISH]
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
-        add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
+        add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch))
     add_ending(draft, [step for step in finish if not template(step).each], dipped.cover, dipped.tasks)
     _close(draft)
     _released(draft, plan, hours)
@@ -169,10 +169,10 @@ def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> d
     return hangs
 
 
-def _wash_litres(plan: Plan, sheet: Sheet, figure: str) -> float:
-    """Litres that the pot of a wash must hold; one that is larger than every pot is washed in parts."""
+def _wash_litres(plan: Plan, sheet: Sheet, batch: Batch) -> float:
+    """Litres that the pot of a wash must hold: of a part, where all of it is larger than every pot."""
     largest = max(litres(plan, pot) for pot in (plan.vessels.scour_pot, *plan.place.pots))
-    return min(sheet.value(figure, 0.0), largest)
+    return min(sheet.value(batch.id("part_water"), sheet.value(batch.id("water"), 0.0)), largest)
 
 
 def _close(draft: Draft) -> None:

@@ -118,13 +118,15 @@ def sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
     }
 
 
-def batch_words(batch: Batch) -> dict[str, str]:
-    """Name a fibre and say how gently it is rinsed and washed off."""
+def batch_words(batch: Batch, sheet: Sheet) -> dict[str, str]:
+    """Name a fibre and say how gently it is rinsed and washed off, and in what parts where no pot takes all of it."""
+    each = "; {bath.wash_parts} parts, one after the other, as the pot takes no more: each {bath.part_detergent} in "
+    named = {"fibre": batch.name, "in_parts": f"{each}{{bath.part_water}}" if batch.id("wash_parts") in sheet else ""}
     if not batch.gentle:
-        return {"fibre": batch.name, "falling": "cold", "gently": "", "after_wash": "hot first, then cold"}
+        return {**named, "falling": "cold", "gently": "", "after_wash": "hot first, then cold"}
     cooler = f"each at most {plain(batch.fibre.step.value, 'degC')} cooler than the one before"
     return {
-        "fibre": batch.name,
+        **named,
         "falling": f"the first at {{bath.rinse_temperature}}, {cooler}",
         "gently": " slowly, moving it little",
         "after_wash": f"from the wash down, {cooler}",

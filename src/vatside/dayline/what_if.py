@@ -139,7 +139,7 @@ BATH_MIN = 5
 #: Changes that are named at most.
 SHOWN = 3
 #: Steps that can be left for tomorrow once the reducer is rinsed out: common practice, no source.
-TOMORROW = ("wash_water", "wash_heat", "wash", "last_rinse")
+TOMORROW = ("wash_water", "wash_heat", "wash", "wash_each", "last_rinse")
 LUNCH_SHORT = 20
 
 

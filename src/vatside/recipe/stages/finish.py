@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from math import ceil
-
 from vatside.dips.depth import depth_name
 from vatside.dips.uptake import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import alkali_of, celsius, clean_grams, fibre_of, powder, share
+from vatside.plan.measures import alkali_of, celsius, clean_grams, fibre_of, share
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe.drawn_water import draw, heat_pot
-from vatside.recipe.stages import sour, vat_after
+from vatside.recipe.stages import sour, vat_after, wash
 from vatside.recipe.worksheet import Worksheet
 
 WEIGHING_ERROR = 0.5
@@ -31,8 +28,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         sheet.group = batch.name if len(all_batches) > 1 else ""
         _rinses(sheet, batch)
         _sour(sheet, batch)
-        _wash(sheet, batch)
-        _after_the_wash(sheet, batch)
+        wash.work_out(sheet, batch)
     for lot in sheet.plan.lots:
         sheet.group = lot.name if len(sheet.plan.lots) > 1 else ""
         _gain(sheet, lot)
@@ -66,42 +62,6 @@ def _sour(sheet: Worksheet, batch: Batch) -> None:
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
     sheet.fact(batch.id("sour"), "In the sour, no longer than", longest, "min", "by fibre")
-
-
-def _wash(sheet: Worksheet, batch: Batch) -> None:
-    plan, finish, detergent = sheet.plan, batch.finish, powder(sheet.plan, "detergent")
-    room, step = celsius(plan.water.room), batch.fibre.step
-    wash = sheet.fact(batch.id("wash"), "Wash off at", finish.wash, "degC", "by fibre")
-    start = max(min(room + step.value if batch.gentle else celsius(plan.water.hot), wash), celsius(plan.water.cold))
-    sheet.put(
-        batch.id("wash_start"), "Wash water at first", start, "degC",
-        sheet.worked("protein: the room + one safe step; others: as the hot tap runs; never above the wash",
-                     Input("room", room, "degC"), Input("safe step", step.value, "K"), batch.id("wash"),
-                     source=step.source),
-    )
-    draw(sheet, batch.id("wash_"), sheet[batch.id("water")], start)
-    sheet.put(
-        batch.id("detergent"), detergent.material.short, sheet[batch.id("water")] * finish.detergent.value, "g",
-        sheet.worked("water × amount a litre", batch.id("water"), Input("a litre", finish.detergent.value, "g/L"),
-                     source=finish.detergent.source),
-        powder=detergent, pinnable=True,
-    )
-    heat_pot(sheet, batch, "Heating the wash takes", "water", ("wash_start", "wash"), batch.grams)
-    sheet.fact(batch.id("wash_minutes"), "Wash for", finish.wash_minutes, "min", "by fibre")
-
-
-def _after_the_wash(sheet: Worksheet, batch: Batch) -> None:
-    room, step = celsius(sheet.plan.water.room), batch.fibre.step
-    down = max(ceil(round((sheet[batch.id("wash")] - room) / step.value, 6)), 0) if batch.gentle else 0
-    last = batch.finish.last_rinses
-    sheet.put(
-        batch.id("last_rinses"), "Rinses after the wash", max(last.value, down), "",
-        sheet.worked("by fibre; protein: as many as it takes to come down to the room by safe steps",
-                     Input("by fibre", last.value, ""), batch.id("wash"), Input("room", room, "degC"),
-                     Input("safe step", step.value, "K"), source=last.source),
-        pinnable=True,
-    )
-    sheet.fact(batch.id("dry"), "Drying takes", batch.finish.dry, "min", "by fibre", scale=60)
 
 
 def _gain(sheet: Worksheet, lot: Lot) -> None:
