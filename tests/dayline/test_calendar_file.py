@@ -1,5 +1,6 @@
 """The iCalendar file: RFC 5545 as the library `icalendar` reads it, and by its own words where that is lenient."""
 
+import sys
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
@@ -192,6 +193,41 @@ def test_the_zone_of_the_machine_is_found_by_its_name(tmp_path: Path, monkeypatc
     assert machine_zone(link) is None
     link.symlink_to("/usr/share/zoneinfo/Asia/Tokyo")
     assert machine_zone(link) == ZoneInfo("Asia/Tokyo")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links are a thing of POSIX")
+def test_a_link_stays_a_link(tmp_path: Path) -> None:
+    """The file that it leads to is written, whatever an export that was cut off has left beside it."""
+    (tmp_path / "link.ics").symlink_to(tmp_path / "own.ics")
+    (tmp_path / "own.ics.new").touch()
+    session = Session("5e55", STAMP, plan_of("wool, 200 g, 2 pieces, medium"))
+    for _ in range(2):
+        write_calendar(tmp_path / "link.ics", DAY, deeds(DAY), session, STAMP)
+    assert (tmp_path / "link.ics").is_symlink()
+    assert sent_before((tmp_path / "own.ics").read_text("utf-8"))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="such devices are a thing of POSIX")
+def test_a_device_stays_as_it_is(tmp_path: Path) -> None:
+    """It is not read to an end that it may not have."""
+    (tmp_path / "own.ics").symlink_to("/dev/null")
+    session = Session("5e55", STAMP, plan_of("wool, 200 g, 2 pieces, medium"))
+    with pytest.raises(Refusal, match=r"own\.ics stays as it is: it is no plain file\."):
+        write_calendar(tmp_path / "own.ics", DAY, deeds(DAY), session, STAMP)
+    assert [path.name for path in tmp_path.iterdir()] == ["own.ics"]
+
+
+def test_a_calendar_that_cannot_be_replaced_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The system's refusal is one sentence, and nothing is left beside it."""
+
+    def refuse(*_: object) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(Path, "replace", refuse)
+    session = Session("5e55", STAMP, plan_of("wool, 200 g, 2 pieces, medium"))
+    with pytest.raises(Refusal, match="stays as it is: the system does not allow it"):
+        write_calendar(tmp_path / "own.ics", DAY, deeds(DAY), session, STAMP)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_file_of_somebody_else_stays_as_it_is(tmp_path: Path) -> None:

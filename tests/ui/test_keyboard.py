@@ -104,6 +104,22 @@ def test_an_arrow_in_parts_is_an_arrow(pause: float) -> None:
     assert Line().send("\x1b[", "A", pause=pause).found == ["up"]
 
 
+@pytest.mark.parametrize("cut", [0, 1, 2])
+@pytest.mark.parametrize(
+    ("key", "name"), [("l", "l"), ("0", "0"), ("=", "equals_sign"), (" ", "space"), ("\r", "enter")]
+)
+def test_a_key_that_comes_with_an_escape_comes_after_it(key: str, name: str, cut: int) -> None:
+    """As the two do slowly, in one piece and in two: a slow line and a quick hand send no Alt."""
+    sent = f"\x1b{key}"
+    assert Line().send(sent[:cut], sent[cut:]).rest(1).found == ["escape", name]
+
+
+def test_many_escapes_and_keys_in_one_piece() -> None:
+    """Each is a key of its own; arrows, and the moves by words that some keyboards send, stay what they are."""
+    found = Line().send("\x1b\x1bn\x1b[A\x1b\x1b[Bx\x1bb\x1b\t").rest(1).found
+    assert found == ["escape", "escape", "n", "up", "escape", "down", "x", "ctrl+left", "escape", "tab"]
+
+
 def test_a_sequence_without_an_end_becomes_keys() -> None:
     """It does not wait for ever."""
     line = Line().send("\x1b[").rest(SEQUENCE_ENDS + 0.1).send("a")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import shutil
 import signal
@@ -15,6 +16,7 @@ from tests.ui.terminal import Terminal
 
 from vatside.storage.folder import list_sessions
 from vatside.storage.places import samples_folder
+from vatside.ui.base.host import SIGNALS, listen
 from vatside.ui.start import refusal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
@@ -83,6 +85,24 @@ def test_the_hardest_way_keeps_what_was_entered(tmp_path: Path) -> None:
     terminal.send(signal.SIGKILL)
     assert terminal.wait() == -signal.SIGKILL
     assert title(tmp_path) == "Market day"
+
+
+@pytest.mark.parametrize("name", SIGNALS)
+async def test_a_signal_gets_through_a_burst(name: str) -> None:
+    """However many keys wait for the loop, the signal is heard as well."""
+    loop, heard, number = asyncio.get_running_loop(), asyncio.Event(), getattr(signal, name)
+    told: list[int] = []
+
+    def leave(code: int) -> None:
+        told.append(code)
+        heard.set()
+
+    listen(leave)
+    for _ in range(100_000):  # a pair of sockets holds a few hundred single bytes on Linux, more elsewhere
+        loop.call_soon_threadsafe(int)
+    signal.raise_signal(number)
+    await asyncio.wait_for(heard.wait(), 60)
+    assert set(told) == {128 + number}
 
 
 @pytest.mark.parametrize("term", ["dumb", ""])

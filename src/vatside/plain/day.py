@@ -6,7 +6,7 @@ import json
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from os import environ
+from os import environ, getpid
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -49,6 +49,9 @@ from vatside.plain.streams import complain
 from vatside.plan.hours import is_hour, on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
+from vatside.storage import flaws
+from vatside.storage.files import Fs, plain_text
+from vatside.storage.snapshot import discard
 from vatside.units.show import capital, plain
 
 LANES_WIDE = 72
@@ -245,15 +248,24 @@ def machine_zone(local: Path = LOCAL) -> ZoneInfo | None:
 
 def write_calendar(path: Path, day: LaidDay, to_do: Sequence[Deed], session: Session, stamp: datetime) -> None:
     """Write an iCalendar file, or a later state of one that was written here; a Refusal for another file."""
-    before = {}
+    name, before = plain(str(path)), {}
     try:
         if path.exists():
-            before = sent_before(path.read_text("utf-8"))
+            before = sent_before(plain_text(path))
     except (OSError, ValueError) as error:
-        raise Refusal(f"{plain(str(path))} stays as it is: {error}.") from None
+        raise Refusal(f"{name} stays as it is: {flaws.why(error, reading=True)}.") from None
     title = fold(session).plan.title
     zone = day.zone if isinstance(day.zone, ZoneInfo) else machine_zone()
     text = calendar(day, acts(to_do), title=title, session=session.id, stamp=stamp, before=before, zone=zone)
-    beside = path.with_name(f"{path.name}.new")
-    write_new(beside, text.encode("utf-8", "replace"))
-    beside.replace(path)
+    _put_in_place(Fs().real(path), text.encode("utf-8", "replace"), name)
+
+
+def _put_in_place(path: Path, data: bytes, name: str) -> None:
+    """Write a file whole beside its place, then put it there; what is there stays if that cannot be."""
+    beside = path.with_name(f".{path.name}.{getpid()}.tmp")
+    write_new(beside, data)
+    try:
+        beside.replace(path)
+    except OSError as error:
+        discard(Fs(), beside)
+        raise Refusal(f"{name} stays as it is: {flaws.why(error)}.") from None

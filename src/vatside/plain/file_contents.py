@@ -16,7 +16,7 @@ from vatside.log.state import Session
 from vatside.log.waits import seconds_between
 from vatside.log.words.day import local, log_lines
 from vatside.plain.say import Refusal, Words, read_day, tell
-from vatside.storage.files import Fs
+from vatside.storage.files import Fs, plain_text
 from vatside.storage.flaws import SessionError, shown, why
 from vatside.storage.session_text import Loaded, load
 from vatside.units import show_count
@@ -88,7 +88,7 @@ def _problems_in(path: Path) -> tuple[str, ...]:
     from vatside.storage.own_vats import file_problems
 
     try:
-        return file_problems(path.stem, path.read_text("utf-8"))
+        return file_problems(path.stem, plain_text(path))
     except (OSError, UnicodeDecodeError) as error:
         return (f"it cannot be read: {why(error, reading=True)}",)
 

@@ -108,7 +108,7 @@ LARGEST_FILE = 50_000_000
 """Bytes; a session of ten thousand entries has 1.5 million. Ours, no source."""
 
 _BINARY: int = getattr(os, "O_BINARY", 0)
-_NO_WAITING: int = getattr(os, "O_NONBLOCK", 0)
+NO_WAITING: int = getattr(os, "O_NONBLOCK", 0)
 """Opening a pipe must not hang."""
 
 
@@ -163,7 +163,7 @@ class Fs:
 
     def read(self, path: Path) -> tuple[bytes, Stamp]:
         """Read a whole file; SessionError if it is no plain file or too large."""
-        fd = os.open(path, os.O_RDONLY | _BINARY | _NO_WAITING)
+        fd = os.open(path, os.O_RDONLY | _BINARY | NO_WAITING)
         try:
             before = self.stamp_open(fd)
             if not before.regular:
@@ -194,7 +194,7 @@ class Fs:
 
     def open_append(self, path: Path, mode: int) -> int:
         """Open a file, new or old, whose writes all go to its end; a new one's mode holds whatever the umask is."""
-        how = os.O_RDWR | os.O_APPEND | _BINARY | _NO_WAITING
+        how = os.O_RDWR | os.O_APPEND | _BINARY | NO_WAITING
         try:
             fd = os.open(path, how | os.O_CREAT | os.O_EXCL, mode)
         except FileExistsError:
@@ -268,6 +268,16 @@ class Fs:
         `mode` is that of the file it guards: who may write to the one may take the other.
         """
         return lock_file(path, mode)
+
+
+def plain_text(path: Path, most: int = LARGEST_FILE) -> str:
+    """Read a text of so many bytes at most; OSError, too, for a pipe or a device, which may never end."""
+    status = path.stat()
+    if not stat.S_ISREG(status.st_mode):
+        raise OSError(errno.EINVAL, "it is no plain file")
+    if status.st_size > most:
+        raise OSError(errno.EINVAL, "it is too large")
+    return path.read_text("utf-8")
 
 
 def is_there(path: Path) -> bool:

@@ -10,6 +10,7 @@ from vatside.catalogue.audit import method_added, problems_of_own, take_in
 from vatside.dayline.day_steps import steps
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
+from vatside.storage.files import plain_text
 from vatside.storage.flaws import reason
 
 
@@ -19,7 +20,7 @@ def take_folder_in(folder: Path) -> tuple[str, ...]:
     sentences: list[str] = []
     for path in _files(folder):
         try:
-            text = path.read_text("utf-8")
+            text = plain_text(path)
         except (OSError, UnicodeDecodeError) as error:
             why = reason(error, reading=True) if isinstance(error, OSError) else "it is no text in UTF-8"
             sentences.append(f"vats/{path.name} is left out: {why}.")

@@ -12,6 +12,7 @@ from typing import Any
 
 from attrs import frozen
 
+from vatside.storage.files import plain_text
 from vatside.storage.flaws import reason
 
 NAME = "settings.toml"
@@ -42,7 +43,7 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
     """Read the file of a folder; where it is bad, the usual settings and one sentence that names what is wrong."""
     path = folder / NAME
     try:
-        return _settings(tomllib.loads(_text(path))), ""
+        return _settings(tomllib.loads(plain_text(path, LARGEST))), ""
     except FileNotFoundError:
         return Settings(), ""
     except OSError as error:
@@ -52,14 +53,6 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
     except (ValueError, RecursionError) as error:
         why = " ".join(str(error).split()) or "it cannot be read"
     return Settings(), f"{NAME} is left out: {why}."
-
-
-def _text(path: Path) -> str:
-    with path.open("rb") as file:
-        text = file.read(LARGEST + 1)
-    if len(text) > LARGEST:
-        raise ValueError("it is too large for settings")
-    return text.decode("utf-8")
 
 
 def _settings(table: dict[str, Any]) -> Settings:

@@ -104,6 +104,13 @@ SEQUENCE_ENDS = 1.0
 """Seconds that the rest of a key's sequence may take on a slow line, once more than Escape has come. Ours."""
 _BEGUN = re.compile(r"\x1b[\[O][\d;:<?]*\Z")
 """The beginning of a sequence that nobody types."""
+ESCAPE = "[27u"
+"""What makes of an Escape that has come the key and nothing else (the kitty keyboard protocol)."""
+_GOES_ON = r"\x1b\[O\]PX^_\\bf\x7f"
+"""What belongs to an Escape before it: the terminal's own sequences, and the moves by words that some keyboards send.
+No key of ours takes Alt, so any other key that comes with an Escape was pressed after it."""
+_ALONE = re.compile(rf"(?<=\x1b)(?=[^{_GOES_ON}])")
+_AFTER = re.compile(rf"[^{_GOES_ON}]")
 
 
 class Keyboard(XTermParser):
@@ -137,6 +144,9 @@ class Keyboard(XTermParser):
         """Take what is of one kind, keys or a paste, and give back the rest."""
         if self._pasted is not None:
             return (yield from self._paste(data))
+        if self._recent.endswith("\x1b") and _AFTER.match(data):
+            data = ESCAPE + data
+        data = _ALONE.sub(ESCAPE, data)
         before = self._recent[-len(START) + 1 :]
         at = (before + data).find(START)
         cut = at + len(START) - len(before) if at >= 0 else len(data)

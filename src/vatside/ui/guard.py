@@ -21,6 +21,7 @@ from textual.message import Message
 from textual.message_pump import MessagePump
 from textual.screen import ModalScreen, Screen
 
+from vatside.storage.files import NO_WAITING
 from vatside.ui.base import host
 from vatside.ui.base.host import Host
 
@@ -45,7 +46,7 @@ def write_down(folder: Path, error: BaseException) -> Path | None:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         if path.is_file() and path.stat().st_size > LARGEST:
             path.replace(path.with_suffix(".old.txt"))
-        file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+        file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND | NO_WAITING, 0o600)
         try:
             os.write(file, text.encode("utf-8", "replace"))
         finally:

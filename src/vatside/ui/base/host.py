@@ -8,6 +8,7 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
@@ -38,16 +39,28 @@ SIGNALS = ("SIGTERM", "SIGHUP")
 
 
 def listen(leave: Callable[[int], None]) -> None:
-    """Leave in order when the system or a closed window says so."""
+    """Leave in order when the system or a closed window says so.
+
+    The loop's own way would lose a signal in a burst: it hears of one by a byte in its pipe, and that is full once some
+    hundreds of keys have come in while it was at work.
+    """
     if sys.platform == "win32":
         return
     loop = asyncio.get_running_loop()
     for name in SIGNALS:
-        number = getattr(signal, name)
         try:
-            loop.add_signal_handler(number, leave, 128 + number)
-        except (ValueError, RuntimeError):
+            signal.signal(getattr(signal, name), partial(_pass_on, loop, leave))
+        except ValueError:  # not the main thread
             return
+
+
+def _pass_on(loop: asyncio.AbstractEventLoop, leave: Callable[[int], None], number: int, _: object) -> None:
+    """Have the loop leave at its next turn; once it is closed the signal does what it does to any process."""
+    if loop.is_closed():
+        signal.signal(number, signal.SIG_DFL)
+        signal.raise_signal(number)
+    else:
+        loop.call_soon_threadsafe(leave, 128 + number)
 
 
 def end_in_any_case(code: int, give_back: Callable[[], None]) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.theme import Theme
 
-from vatside.storage.files import OWN_MODE
+from vatside.storage.files import OWN_MODE, plain_text
 from vatside.storage.places import make_folder
 from vatside.ui.theme.looks import DEFAULTS, Colourless, Look, look_for, read_looks, variables
 
@@ -94,7 +94,7 @@ class Looks:
 
     def _chosen(self) -> str:
         try:
-            return self._choice.read_text("utf-8").strip() if self._choice else ""
+            return plain_text(self._choice).strip() if self._choice else ""
         except (OSError, UnicodeDecodeError):
             return ""
 
@@ -106,7 +106,8 @@ class Looks:
             try:
                 make_folder(self._choice.parent)
                 self._choice.touch(OWN_MODE)
-                self._choice.write_text(chosen + "\n", "utf-8")
+                if self._choice.is_file():  # a pipe would hold everything up
+                    self._choice.write_text(chosen + "\n", "utf-8")
             except OSError:
                 pass
         return chosen

@@ -18,6 +18,8 @@ from textual.color import Color, ColorParseError
 from textual.filter import LineFilter
 from textual.theme import Theme
 
+from vatside.storage.files import plain_text
+from vatside.storage.flaws import why
 from vatside.ui.text.rows import ROLES, STEPS
 
 _INKS: dict[str, tuple[str, str, str]] = {
@@ -147,9 +149,9 @@ def variables(colours: Mapping[str, str]) -> dict[str, str]:
 def read_look(path: Path) -> Look:
     """Read one theme file; ThemeProblem if it cannot be used."""
     try:
-        table = tomllib.loads(path.read_text("utf-8"))
+        table = tomllib.loads(plain_text(path))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as problem:
-        raise ThemeProblem(f"Theme {path.name}: it cannot be read ({problem}).") from problem
+        raise ThemeProblem(f"Theme {path.name}: it cannot be read ({why(problem, reading=True)}).") from problem
     return _look(path.name, table)
 
 
