@@ -9,6 +9,7 @@ from tests.plan.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.chemistry.tap import CLASSES
+from vatside.dayline.day_steps import steps
 from vatside.plan.batches import batches
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import add_lot
@@ -110,6 +111,33 @@ def test_wool_never_jumps() -> None:
     assert sheet["finish.wool.heating"].value >= 45 - 28
     # From 45 to 18 °C by at most 10 at a time: 35, 25, 18.
     assert sheet["finish.wool.last_rinses"].value == 3
+
+
+def test_what_no_pot_takes_is_washed_in_parts() -> None:
+    """800 g of cotton in 16 L and a pot of 10 L: 16 + 0.8 / 1.54 = 16.5 L, twice 9.5 L; each part is heated anew."""
+    sheet = sheet_of(lots__a__fibre="cotton", lots__a__mass="800 g", vessels__scour_pot="10 L")
+    assert (sheet["finish.cotton.wash_parts"].value, sheet["finish.cotton.part_water"].value) == (2, 8)
+    assert sheet["finish.cotton.part_detergent"].value == sheet["finish.cotton.detergent"].value / 2
+    once = sheet["finish.cotton.heating"].value + sheet["finish.cotton.wash_minutes"].value
+    assert sheet["finish.cotton.wash_in_all"].value == pytest.approx(2 * once)
+
+
+def test_water_that_is_brought_up_on_the_hob_first_is_so_for_each_part() -> None:
+    """With a cold tap alone the second part waits for its kettle as well; the first one's was heated before."""
+    sheet = sheet_of(lots__a__fibre="wool", lots__a__mass="800 g", vessels__scour_pot="10 L", water__hot="10 C")
+    kettle, one = sheet["finish.wool.wash_kettle"].value, sheet["finish.wool.part_takes"].value
+    parts = sheet["finish.wool.wash_parts"].value
+    assert parts == 3
+    assert kettle > 0
+    assert sheet["finish.wool.wash_in_all"].value == pytest.approx(parts * one - kettle)
+
+
+@pytest.mark.parametrize(("pots", "parts"), [("", True), ("30 L", False)])
+def test_a_wash_that_fits_has_its_usual_steps(pots: str, parts: bool) -> None:
+    """In a larger pot of the kitchen all of it is washed at once."""
+    plan = plan_with(None, lots__a__fibre="cotton", lots__a__mass="800 g", place__pots=pots)
+    names = {step.id.rpartition(".")[2] for step in steps(plan, compute(plan)) if step.stage is Stage.FINISH}
+    assert ({"wash_each"} <= names, {"wash_heat", "wash"} <= names) == (parts, not parts)
 
 
 def test_cotton_is_washed_as_the_tap_runs() -> None:
