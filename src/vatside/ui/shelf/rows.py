@@ -131,6 +131,10 @@ def to_settle_rows(open_: Sequence[str], disagreements: Sequence[Disagreement], 
 
 
 def _need(need: Need, wanted: float, width: int, signs: Signs) -> Iterator[Row]:
+    if wanted <= need.grams * 1e-6:
+        head = (Span(f"{signs.done} ", "faint"), Span(clean(need.name)))
+        yield spread(head, (Span(left("all gone in", 12), "faint"),), width)
+        return
     short = wanted - need.have
     enough = short <= wanted * 1e-6
     answer = f"have {show_weighed(need.material, need.have)}" if enough else f"buy {show_weighed(need.material, short)}"
