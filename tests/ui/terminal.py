@@ -43,6 +43,16 @@ class Terminal:
         return all(state.rpartition(") ")[2].startswith("S") for state in states)
 
     @property
+    def is_sane(self) -> bool:
+        """Whether its ways are those of a terminal that nobody has used yet."""
+        ends = os.openpty()
+        try:
+            return termios.tcgetattr(self._fd)[:4] == termios.tcgetattr(ends[0])[:4]
+        finally:
+            for end in ends:
+                os.close(end)
+
+    @property
     def text(self) -> str:
         """Everything written so far, without the terminal's controls."""
         return _CONTROLS.sub(b"", self.output).decode("utf-8", "replace")
