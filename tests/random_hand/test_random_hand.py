@@ -9,23 +9,34 @@ import pytest
 from tests.random_hand import in_process, in_pty
 from tests.random_hand.acts import KEYS, REST, Act, acts_of, read, written
 from tests.random_hand.shrink import shrunk
+from tests.random_hand.ways import WAYS, acts_of_way, hand
+from tests.ui.test_keymaps import TABLES
 
 
-@pytest.mark.parametrize("seed", [1, 2, 5])
+@pytest.mark.parametrize("seed", [1, 31, 61])
 def test_a_random_hand_brings_nothing_down(seed: int) -> None:
     """No fault, no hang, no deaf screen, no lost entry, no file that does not check."""
-    acts = acts_of(seed, 150)
-    found = in_process.trial(acts, in_process.STARTS[seed % 3])
+    start, acts = hand(seed, 150)
+    found = in_process.trial(acts, start)
     assert not found, f"python -m tests.random_hand --first {seed} --play '{written(acts)}'"
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_way_leads_to_every_screen(name: str) -> None:
+    """A hand can begin on each that has keys; a new one is told in `ways`."""
+    start, way = next((start, ways[name]) for start, ways in WAYS.items() if name in ways)
+    seen = set[str]()
+    assert not in_process.trial(acts_of_way(way), start, seen)
+    assert name in seen
 
 
 @pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [2, 41])
 def test_a_random_hand_at_a_real_terminal(seed: int) -> None:
     """The same in a process of its own, behind a pseudo-terminal."""
-    acts = acts_of(seed, 200)
-    found = in_pty.trial(acts, in_process.STARTS[seed % 3])
+    start, acts = hand(seed, 200)
+    found = in_pty.trial(acts, start)
     assert not found, f"python -m tests.random_hand --pty --first {seed} --play '{written(acts)}'"
 
 
