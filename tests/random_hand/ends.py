@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 import os
-import re
 import signal
-import termios
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import TypeVar
 
 from tests.random_hand.acts import ARROWS, COMMANDS
-from tests.random_hand.in_process import at_home_in
+from tests.random_hand.in_process import at_home_in, laid_out
+from tests.random_hand.typed import TYPINGS, Typed, typed
+from tests.random_hand.ways import PLACES, keys_of
+from tests.ui.stops import TAKEN, InShell, Watched
 from tests.ui.terminal import Terminal
 
-from vatside.bench.open_day import open_day
 from vatside.clocks.clock import SystemClock
+from vatside.log.events.day import Entry
 from vatside.plain.file_contents import problems
-from vatside.storage.folder import list_sessions
+from vatside.storage.files import Fs
+from vatside.storage.session_text import load
+from vatside.ui.base.host import SIGNALS
+from vatside.ui.driver import SEQUENCE_ENDS
 
 END = 2.0
 """Seconds in which the process has to end once its terminal is gone, on a machine that starts it in `START`."""
@@ -31,191 +35,193 @@ STUCK = 6000
 """Looks, each of a hundredth of a second at least, after which it does not end, however busy the machine is."""
 LATE, TIMES = "late", 3
 """An end that comes too late counts if it does so each of so many times: a machine may be busy for just that moment."""
-DRAFT, RESTS = 0.2, 4
-"""Seconds without work after a key within which it is on the disk, and looks in them whether it is at work."""
-Begin = Callable[..., Terminal]
-"""Begins the app in a terminal."""
+PASTED = b"\x1b[?2004h"
+"""What the app asks for last when it takes the terminal."""
+DRAFT = 0.2
+"""Seconds without work after a key within which it is on the disk."""
+FEWEST, MOST = 5, 3000
+"""Keys of a burst."""
+Kept = Mapping[Path, tuple[Entry, ...]]
+"""What is in the files of the days."""
+OneTerminal = TypeVar("OneTerminal", bound=Terminal)
 
 
-def _burst(random: Random) -> str:
-    # Nothing that leaves: the q of ctrl+q, and the z of ctrl+z, are no letters.
-    return "".join(random.choice([*COMMANDS, *ARROWS, "\x1b"]) for _ in range(random.randint(5, 200)))
+class Stage:
+    """Where a trial plays: a home of its own, and the terminals that were begun in it."""
 
+    def __init__(self, home: Path, random: Random) -> None:
+        self.home = home
+        self.random = random
+        self.slower = 1.0
+        """How many times longer than usual a start takes."""
+        self._begun: list[Terminal] = []
 
-def _well(home: Path) -> str:
-    for path in sorted((home / "sessions").glob("*.json")):
-        found = [] if path.name.startswith(".") else problems(path)
-        if found:
-            return f"bad file: {found[0]}"
-    if (home / "errors.txt").exists():
-        return f"fault: {(home / 'errors.txt').read_text().splitlines()[-2]}"
-    return ""
+    @property
+    def sessions(self) -> Path:
+        """Where the days are."""
+        return self.home / "sessions"
 
+    def begin(self, of: type[OneTerminal], day: Path | None, home: Path | None = None) -> OneTerminal:
+        """Begin on a day, or in the list of days, and see how long it takes."""
+        at = time.monotonic()
+        terminal = of(home or self.home, *([str(day)] if day else []))
+        self._begun.append(terminal)
+        terminal.until_asked(TAKEN)
+        terminal.until_asked(PASTED)
+        self.slower = max((time.monotonic() - at) / START, 1.0)
+        return terminal
 
-def _ends(begin: Begin, terminal: Terminal, slower: float, *, reading: bool = False) -> str:
-    """Say that it does not end in time; a machine that became busy meanwhile is asked how long a start takes now."""
-    at = time.monotonic()
-    for _ in range(STUCK):
-        if os.waitpid(terminal.pid, os.WNOHANG)[0]:
+    def somewhere(self, of: type[OneTerminal]) -> OneTerminal:
+        """Begin, and go the way to any screen of any day."""
+        start, way = self.random.choice(PLACES)
+        terminal = self.begin(of, laid_out(start, self.sessions, SystemClock()))
+        for key in keys_of(way):
+            terminal.rest(0.1)
+            terminal.write(key)
+        terminal.rest(self.random.choice([0, 0.1]))
+        return terminal
+
+    def typing(self) -> tuple[Terminal, Typed]:
+        """Begin, and type at one of the places where every key is kept."""
+        at = self.random.choice(TYPINGS)
+        day = laid_out(at.start, self.sessions, SystemClock()) if at.start else None  # a new day is the only one
+        terminal = self.begin(Terminal, day)
+        return terminal, typed(terminal, at, day, self.random)
+
+    def burst(self) -> str:
+        """Give few keys or many; there are as often 5 to 50 as 300 to 3,000."""
+        # Nothing that leaves: the q of ctrl+q, and the z of ctrl+z, are no letters.
+        count = int(FEWEST * (MOST / FEWEST) ** self.random.random())
+        return "".join(self.random.choice([*COMMANDS, *ARROWS, "\x1b"]) for _ in range(count))
+
+    def ends(self, terminal: Terminal, code: int | None = None, *, reading: bool = False) -> str:
+        """Say that it does not end in time; how busy the machine is by then, the time that a start takes tells."""
+        at, most = time.monotonic(), END * self.slower
+        for _ in range(STUCK):
+            pid, status = os.waitpid(terminal.pid, os.WNOHANG)
             took = time.monotonic() - at
-            if took <= END * slower or took <= END * _slower_now(begin):
-                return ""
-            return f"{LATE}: still there after {END * slower:.1f} s, ended after {took:.1f} s"
-        if not (reading and terminal.read_for(0.05)):
-            time.sleep(0.01)
-    with suppress(ProcessLookupError):
-        os.kill(terminal.pid, signal.SIGKILL)
-    os.waitpid(terminal.pid, 0)
-    return f"outlives: still there after {time.monotonic() - at:.0f} s"
+            if pid and code is not None and os.waitstatus_to_exitcode(status) != code:
+                return f"ended: with code {os.waitstatus_to_exitcode(status)}, not {code}"
+            if pid:
+                late = took > most and took > END * self._slower_now()
+                return f"{LATE}: still there after {most:.1f} s, ended after {took:.1f} s" if late else ""
+            if not (reading and terminal.read_for(0.05)):
+                time.sleep(0.01)
+        return f"outlives: still there after {time.monotonic() - at:.0f} s"
+
+    def _slower_now(self) -> float:
+        with TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name:
+            self.begin(Terminal, None, Path(name)).end()
+        return self.slower
+
+    def well(self, before: Kept | None = None) -> str:
+        """Say what is wrong with the files, or was in them before and is not now."""
+        for path in _days(self.sessions):
+            found = problems(path)
+            if found:
+                return f"bad file: {found[0]}"
+        for path, entries in (before or {}).items():
+            if entries and load(Fs(), path).session.entries[: len(entries)] != entries:
+                return f"lost: {path.name} had {len(entries)} entries"
+        if (self.home / "errors.txt").exists():
+            return f"fault: {(self.home / 'errors.txt').read_text().splitlines()[-2]}"
+        return ""
+
+    def close(self) -> None:
+        """End what still runs."""
+        for one in self._begun:
+            with suppress(OSError):
+                one.end()
 
 
-def gone(begin: Begin, home: Path, random: Random) -> str:
+def _days(sessions: Path) -> list[Path]:
+    return [path for path in sorted(sessions.glob("*.json")) if not path.name.startswith(".")]
+
+
+def _kept(sessions: Path) -> Kept:
+    return {path: tuple(load(Fs(), path).session.entries) for path in _days(sessions)}
+
+
+def gone(stage: Stage) -> str:
     """Take the terminal away among keys: the process ends in time, and the file is whole."""
-    terminal, slower = _begun(begin)
-    terminal.read_for(random.choice([0, 0.2, 1, 1.5]))
-    terminal.write(_burst(random))
+    terminal, random = stage.somewhere(Terminal), stage.random
+    before = _kept(stage.sessions)
+    terminal.write(stage.burst())
     terminal.read_for(random.choice([0, 0, 0.01, 0.1, 0.5]))
     terminal.hang_up()
-    return _ends(begin, terminal, slower) or _well(home)
+    return stage.ends(terminal) or stage.well(before)
 
 
-def _slower_now(begin: Begin) -> float:
-    """Tell how many times longer than usual a start takes now, in a home of its own."""
-    with TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name:
-        terminal, slower = _begun(begin, VATSIDE_HOME=name)
-        terminal.end()
-    return slower
-
-
-def _begun(begin: Begin, **environment: str) -> tuple[Terminal, float]:
-    """Begin with a sample, and tell how many times longer than usual that took."""
-    at = time.monotonic()
-    terminal = begin("sample", **environment)
-    terminal.until_asked(b"?2004h")
-    return terminal, max((time.monotonic() - at) / START, 1.0)
-
-
-def stopped(begin: Begin, home: Path, random: Random) -> str:
-    """Stop and continue it without a shell, some times, among keys: one reader, signals obeyed, a sane terminal."""
-    terminal = begin("sample")
-    terminal.until("Saturday class")  # its reader has begun by then
-    threads = _settled_threads(terminal)
-    for _ in range(random.randint(1, 4)):
-        terminal.write(random.choice(["", "f", "l", "\x1b", "v"]))
-        terminal.send(signal.SIGSTOP)
-        terminal.read_for(random.choice([0.02, 0.2]))
-        terminal.send(signal.SIGCONT)
-        terminal.read_for(random.choice([0.05, 0.3]))
-    after = _settled_threads(terminal)
-    for _ in range(STUCK // 100):  # what lays the day comes to its end, a second reader does not
-        if after <= threads:
-            break
-        after = _settled_threads(terminal)
-    if after > threads:
-        return f"threads: {threads} before, {after} after"
-    how = random.choice([signal.SIGTERM, signal.SIGHUP, None])
-    if how is None:
-        terminal.write("\x1b\x1b\x11")
-        terminal.read_for(0.3)
-        terminal.write("\x11")
+def told(stage: Stage) -> str:
+    """Tell it to end in the middle of a burst or of a word: it does so in order, and what was shown is kept."""
+    number = getattr(signal, stage.random.choice(SIGNALS))
+    if stage.random.random() < 0.5:
+        terminal, word = stage.typing()
+        before: Kept = {}
     else:
-        terminal.send(how)
-    terminal.read_for(END)
-    code = terminal.wait()
-    if code != (128 + how if how else 0):
-        return f"ended: with code {code}"
-    left = termios.tcgetattr(terminal.fd)
-    return "raw: the terminal is not as it was" if left[:4] != _ways_at_first()[:4] else _well(home)
+        terminal, word = stage.somewhere(Terminal), None
+        before = _kept(stage.sessions)
+        terminal.write(stage.burst())
+        terminal.read_for(stage.random.choice([0, 0, 0.01, 0.1, 0.5]))
+    terminal.send(number)
+    found = stage.ends(terminal, 128 + number, reading=True)
+    raw = "" if terminal.is_sane else "raw: the terminal is not as it was"
+    return found or raw or stage.well(before) or (word.lost(stage.sessions) if word else "")
 
 
-def _ways_at_first() -> list[Any]:
-    """The ways of a terminal that nobody has used yet."""
-    ends = os.openpty()
-    try:
-        return termios.tcgetattr(ends[0])
-    finally:
-        for end in ends:
-            os.close(end)
-
-
-def _threads(pid: int) -> int:
-    return len(list(Path(f"/proc/{pid}/task").iterdir()))
-
-
-def _settled_threads(terminal: Terminal) -> int:
-    """Count its threads once it writes nothing any more and none has come or gone for a while."""
-    counts = [0]
-    while counts[-4:] != [counts[-1]] * 4:
-        seen = len(terminal.output)
-        terminal.read_for(0.2)
-        counts.append(_threads(terminal.pid) if len(terminal.output) == seen else -len(counts))
-    return counts[-1]
-
-
-def told(begin: Begin, home: Path, random: Random) -> str:
-    """Tell it to end in the middle of a burst: what was on the screen is in the file."""
-    terminal, shown, slower = _typed(begin, random)
-    terminal.send(random.choice([signal.SIGTERM, signal.SIGHUP]))
-    found = _ends(begin, terminal, slower, reading=True)
-    return found or _same(home, shown)
-
-
-def killed(begin: Begin, home: Path, random: Random) -> str:
+def killed(stage: Stage) -> str:
     """Kill it outright a moment after a key: what was on the screen is there again when the day is opened."""
-    terminal, shown, _ = _typed(begin, random)
-    _read_at_rest(terminal, DRAFT)
+    terminal, word = stage.typing()
+    terminal.rest(DRAFT)
     terminal.send(signal.SIGKILL)
     terminal.wait()
-    return _same(home, shown)
+    return word.lost(stage.sessions)
 
 
-def _read_at_rest(terminal: Terminal, seconds: float) -> None:
-    """Read until it has been at rest for some seconds: what it had to do was done within them, if it was let."""
-    rested = 0
-    for _ in range(STUCK):
-        terminal.read_for(seconds / RESTS)
-        rested = rested + 1 if terminal.is_at_rest else 0
-        if rested == RESTS:
-            return
+def stopped(stage: Stage) -> str:
+    """Stop and continue it some times, by itself or as a job of a shell: one reader, keys heard, a sane terminal."""
+    random = stage.random
+    in_shell = random.random() < 0.5
+    terminal = stage.somewhere(InShell if in_shell else Watched)
+    for _ in range(random.randint(1, 3)):
+        terminal.write(stage.burst())
+        if in_shell:  # what the app has not read by then would be the shell's
+            terminal.read_for(SEQUENCE_ENDS)
+            terminal.rest(0.2)
+        how = random.choice([signal.SIGSTOP, signal.SIGTSTP]) if in_shell else signal.SIGSTOP
+        terminal.stop(how, random.choice([0.02, 0.2]))
+        terminal.read_for(random.choice([0.05, 0.3]))
+    return _hears(terminal) or _leaves(terminal, random) or stage.well()
 
 
-def _typed(begin: Begin, random: Random) -> tuple[Terminal, str, float]:
-    """Begin a day and type some of its name; give what was on the screen of it, and how slow the machine is."""
-    at = time.monotonic()
-    terminal = begin()
-    terminal.until("None yet")
-    slower = max((time.monotonic() - at) / START, 1.0)
-    terminal.type("a")
-    terminal.until("Enter next")
-    # A letter of its own for each place, so that what is shown is known from what was written.
-    text = "".join(random.choice("bcdfghjklmnpqrstvwxyz") for _ in range(random.randint(2, 12)))
-    terminal.type(text)
-    if random.random() < 0.5:
-        terminal.until(text, times=2)
-        return terminal, text, slower
-    terminal.read_for(random.choice([0.02, 0.05, 0.1, 0.3]))
-    shown = [text[:length] for length in range(len(text), 1, -1) if re.search(rf"\b{text[:length]}\b", terminal.text)]
-    return terminal, shown[0] if shown else "", slower
+def _hears(terminal: Watched) -> str:
+    """Go back from wherever it stands and ask for help; say that more than one thread reads."""
+    terminal.read_for(SEQUENCE_ENDS)
+    for _ in range(8):
+        terminal.write("\x1b")
+        terminal.rest(0.1)
+    terminal.type("\x1bOP")
+    terminal.until("Keys")
+    readers = terminal.readers
+    return "" if readers == 1 else f"readers: {readers}"
 
 
-def _same(home: Path, shown: str) -> str:
-    cards = list_sessions(home / "sessions")
-    if not cards:
-        return f"lost: {shown!r} was shown, and there is no day" if shown else ""
-    desk = open_day(cards[0].path, SystemClock())
-    title = desk.plan.title
-    desk.keeping.close()
-    kept = title.startswith(shown) and len(title) >= len(shown)
-    return "" if not shown or kept else f"lost: {shown!r} was shown, {title!r} is kept"
+def _leaves(terminal: Watched, random: Random) -> str:
+    """Leave by the key or by a signal; say what is not in order."""
+    how = random.choice([None, *SIGNALS])
+    terminal.output = b""
+    if how is None:
+        terminal.write("\x11")
+    else:
+        terminal.send(getattr(signal, how))
+    code, sane = terminal.left()
+    wanted = 128 + getattr(signal, how) if how else 0
+    if code != wanted:
+        return f"ended: with code {code}, not {wanted}"
+    return "" if sane else "raw: the terminal is not as it was"
 
 
-Kind = Callable[[Begin, Path, Random], str]
-KINDS: dict[str, Kind] = {
-    "gone": gone,
-    "stopped": stopped,
-    "told": told,
-    "killed": killed,
-}
+KINDS: dict[str, Callable[[Stage], str]] = {"gone": gone, "stopped": stopped, "told": told, "killed": killed}
 
 
 def trial(kind: str, seed: int) -> str:
@@ -228,20 +234,14 @@ def trial(kind: str, seed: int) -> str:
 
 
 def _once(kind: str, seed: int) -> str:
-    begun: list[Terminal] = []
     with (
         TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name,
         at_home_in(Path(name) / "home"),
     ):
-
-        def terminal(*words: str, **environment: str) -> Terminal:
-            begun.append(Terminal(Path(name), *words, **environment))
-            return begun[-1]
-
+        stage = Stage(Path(name), Random(seed))
         try:
-            return KINDS[kind](terminal, Path(name), Random(seed))
+            return KINDS[kind](stage)
         except AssertionError as error:
             return f"stuck: {str(error)[:200]}"
         finally:
-            for one in begun:
-                one.end()
+            stage.close()

@@ -9,16 +9,21 @@ from collections.abc import Iterator, Sequence
 from contextlib import chdir, contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 from unittest.mock import patch
 
 from tests.clocks.virtual_clock import VirtualClock
 from tests.random_hand.acts import KEYS, LATER, REST, SIZE, SLEEP, STEP, Act
+from tests.random_hand.ways import PLAYED
 from tests.ui.hands import Hands
 from textual.drivers.headless_driver import HeadlessDriver
 from textual.events import Resize
 from textual.geometry import Size
+from textual.screen import Screen
 
 from vatside.bench.desk import Desk
+from vatside.bench.replay_desk import ReplayDesk
+from vatside.clocks.clock import Clock
 from vatside.log.events.day import Entry
 from vatside.plain.file_contents import problems
 from vatside.storage.files import Fs
@@ -26,6 +31,7 @@ from vatside.storage.folder import copy_sample
 from vatside.storage.places import samples_folder, themes_folder
 from vatside.storage.session_text import load
 from vatside.ui.app import VatsideApp
+from vatside.ui.day.screen import DayScreen
 from vatside.ui.driver import Keyboard
 from vatside.ui.theme.choice import Looks
 
@@ -71,15 +77,23 @@ class Watcher:
                 raise Wrong(f"lost entry: {path.name} on the disk has {len(there)}, the screen had {len(entries)}")
 
 
-async def played(acts: Sequence[Act], start: str, folder: Path) -> None:
-    """Play acts from a start; Wrong with what went wrong."""
+def laid_out(start: str, sessions: Path, clock: Clock) -> Path | None:
+    """Copy the samples into a folder, and give the one of a start; None starts in the list of days."""
+    copied = {path.stem: copy_sample(path, sessions, clock.now()) for path in sorted(samples_folder().glob("*.json"))}
+    return copied.get(start)
+
+
+def name_of(screen: Screen[Any]) -> str:
+    """Give the name by which the keys of a screen are told from those of others."""
+    again = isinstance(screen, DayScreen) and isinstance(screen.desk, ReplayDesk)
+    return PLAYED if again else type(screen).__name__
+
+
+async def played(acts: Sequence[Act], start: str, folder: Path, seen: set[str]) -> None:
+    """Play acts from a start, and note which screens were in front; Wrong with what went wrong."""
     clock = VirtualClock()
     sessions = folder / "sessions"
-    file = None
-    for sample in sorted(samples_folder().glob("*.json")):
-        copied = copy_sample(sample, sessions, clock.now())
-        if start == sample.stem:
-            file = copied
+    file = laid_out(start, sessions, clock)
     app = VatsideApp(file, clock, sessions, looks=Looks([themes_folder()]))
     watcher = Watcher()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -94,6 +108,8 @@ async def played(acts: Sequence[Act], start: str, folder: Path) -> None:
                 break
             await asyncio.wait_for(_do(act, hands, keyboard), SECONDS)
             watcher.look(app.desk)
+            if app.screen_stack:
+                seen.add(name_of(app.screen))
         if app.faults:
             raise app.faults[0]
         if app.is_running and not app._exit:
@@ -151,14 +167,14 @@ def at_home_in(folder: Path) -> Iterator[None]:
         yield
 
 
-STARTS = ("", "at-the-stove", "finished-day")
+def trial(acts: Sequence[Act], start: str, seen: set[str] | None = None) -> str:
+    """Play acts in a folder of their own; empty if all went well, else one line for what went wrong.
 
-
-def trial(acts: Sequence[Act], start: str) -> str:
-    """Play acts in a folder of their own; empty if all went well, else one line for what went wrong."""
+    The names of the screens that were in front go into `seen`.
+    """
     with TemporaryDirectory(prefix="hand-") as name, at_home_in(Path(name) / "home"):
         try:
-            asyncio.run(played(acts, start, Path(name)))
+            asyncio.run(played(acts, start, Path(name), set() if seen is None else seen))
         except Wrong as wrong:
             return str(wrong)
         except TimeoutError:

@@ -7,16 +7,16 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.random_hand.acts import KEYS, LATER, SIZE, Act
-from tests.random_hand.in_process import at_home_in
+from tests.random_hand.in_process import at_home_in, laid_out
 from tests.ui.terminal import Terminal
 
+from vatside.clocks.clock import SystemClock
 from vatside.plain.file_contents import problems
 
 BEAT = 0.03
 """Seconds that the hand rests after an act: some acts come while the one before is still at work."""
 ENDS = 200
 """Times that it is told to leave before it counts as deaf: a machine that others keep busy is slow."""
-NAMES = {"at-the-stove": ("sample",), "finished-day": ("sample", "finished-day")}
 
 
 def trial(acts: Sequence[Act], start: str) -> str:
@@ -24,7 +24,8 @@ def trial(acts: Sequence[Act], start: str) -> str:
     with TemporaryDirectory(prefix="hand-") as name:
         home = Path(name)
         with at_home_in(home / "home"):
-            terminal = Terminal(home, *NAMES.get(start, ()))
+            file = laid_out(start, home / "sessions", SystemClock())
+            terminal = Terminal(home, *([str(file)] if file else []))
         try:
             return _played(terminal, acts) or _kept(home)
         finally:

@@ -12,13 +12,15 @@ import struct
 import sys
 import termios
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
 LOOK, LOOKS = 0.05, 6000
 """Seconds for which one look waits, and looks until the app has taken too long for anything: five minutes. They are
 counted, since a clock goes on while a virtual machine stands still."""
+RESTS = 4
+"""Looks whether the app is at work, before it counts as being at rest."""
 _CONTROLS = re.compile(rb"\x1b\[[0-9;?>=<]*[a-zA-Z]|\x1b[()][A-Z0-9]|\x1b[=>]")
 
 
@@ -33,14 +35,34 @@ class Terminal:
         self.pid, self._fd = pty.fork()
         if self.pid == 0:
             settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
-            os.execvpe(sys.executable, [sys.executable, *self.COMMAND, *words], {**os.environ, **settings})
+            program = self.program(words)
+            os.execvpe(program[0], program, {**os.environ, **settings})
         self.resize(80, 24)
+
+    def program(self, words: Sequence[str]) -> list[str]:
+        """What runs in the terminal."""
+        return [sys.executable, *self.COMMAND, *words]
+
+    @property
+    def app(self) -> int:
+        """The process of the app."""
+        return self.pid
 
     @property
     def is_at_rest(self) -> bool:
         """Whether every thread of the app waits, by the kernel's own account: a busy machine leaves it at work."""
-        states = (task.read_text("utf-8", "replace") for task in Path(f"/proc/{self.pid}/task").glob("*/stat"))
+        states = (task.read_text("utf-8", "replace") for task in Path(f"/proc/{self.app}/task").glob("*/stat"))
         return all(state.rpartition(") ")[2].startswith("S") for state in states)
+
+    @property
+    def is_sane(self) -> bool:
+        """Whether its ways are those of a terminal that nobody has used yet."""
+        ends = os.openpty()
+        try:
+            return termios.tcgetattr(self._fd)[:4] == termios.tcgetattr(ends[0])[:4]
+        finally:
+            for end in ends:
+                os.close(end)
 
     @property
     def text(self) -> str:
@@ -95,6 +117,15 @@ class Terminal:
                 return False
         return True
 
+    def rest(self, seconds: float) -> None:
+        """Read until it has been at rest for some seconds: what it had to do was done within them, if it was let."""
+        rested = 0
+        for _ in range(LOOKS):
+            self.read_for(seconds / RESTS)
+            rested = rested + 1 if self.is_at_rest else 0
+            if rested == RESTS:
+                return
+
     def type(self, keys: str) -> None:
         """Press keys; what was written before is forgotten."""
         self.output = b""
@@ -106,7 +137,7 @@ class Terminal:
 
     def send(self, number: signal.Signals) -> None:
         """Send a signal."""
-        os.kill(self.pid, number)
+        os.kill(self.app, number)
 
     def hang_up(self) -> None:
         """Close the window."""

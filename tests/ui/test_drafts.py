@@ -99,6 +99,18 @@ async def test_a_reading_is_kept_row_by_row(bench: Bench, tmp_path: Path) -> Non
         assert hands.desk.state.tending.readings[-1].reading.pH == pytest.approx(10.4)
 
 
+async def test_a_note_is_kept_when_the_day_is_left(bench: Bench, tmp_path: Path) -> None:
+    """Leaving, by key or because a signal says so, logs what stands in the window of a note."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "n")
+        await hands.write("smells of amm")
+        await hands.press("ctrl+q")
+    [card] = list_sessions(tmp_path / "sessions")
+    async with bench(file=card.path) as hands:
+        assert "note_written" in hands.kinds
+
+
 async def test_a_note_that_is_given_up_is_none(bench: Bench, tmp_path: Path) -> None:
     """Escape in the window of a note forgets it."""
     async with bench() as hands:

@@ -8,10 +8,12 @@ import shutil
 import signal
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
+from tests.ui.hands import Bench
 from tests.ui.terminal import Terminal
 
 from vatside.storage.folder import list_sessions
@@ -54,10 +56,9 @@ def title(tmp_path: Path) -> str:
     ("leave", "code"),
     [
         (lambda terminal: terminal.type("\x11"), 0),
-        (lambda terminal: terminal.send(signal.SIGTERM), 143),
-        (lambda terminal: terminal.send(signal.SIGHUP), 129),
+        *((partial(Terminal.send, number=getattr(signal, name)), 128 + getattr(signal, name)) for name in SIGNALS),
     ],
-    ids=["ctrl+q", "SIGTERM", "SIGHUP"],
+    ids=["ctrl+q", *SIGNALS],
 )
 def test_leaving_in_order_keeps_what_was_typed(tmp_path: Path, leave: Callable[[Terminal], None], code: int) -> None:
     """By key or by signal: the typed name is saved, the terminal is as before, and it is said where the day is."""
@@ -66,6 +67,7 @@ def test_leaving_in_order_keeps_what_was_typed(tmp_path: Path, leave: Callable[[
     assert terminal.wait() == code
     assert title(tmp_path) == "Market day"
     assert ALTERNATE_SCREEN_OFF in terminal.output
+    assert terminal.is_sane
     assert str(tmp_path / "sessions") in terminal.text
 
 
@@ -87,6 +89,16 @@ def test_the_hardest_way_keeps_what_was_entered(tmp_path: Path) -> None:
     assert title(tmp_path) == "Market day"
 
 
+@pytest.fixture(name="signals")
+def _signals() -> Iterator[None]:
+    """Give the signals back to the test run."""
+    before = {getattr(signal, name): signal.getsignal(getattr(signal, name)) for name in SIGNALS}
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
+
+
+@pytest.mark.usefixtures("signals")
 @pytest.mark.parametrize("name", SIGNALS)
 async def test_a_signal_gets_through_a_burst(name: str) -> None:
     """However many keys wait for the loop, the signal is heard as well."""
@@ -103,6 +115,13 @@ async def test_a_signal_gets_through_a_burst(name: str) -> None:
     signal.raise_signal(number)
     await asyncio.wait_for(heard.wait(), 60)
     assert set(told) == {128 + number}
+
+
+async def test_without_a_terminal_of_its_own_it_takes_no_signal(bench: Bench) -> None:
+    """Ctrl+c ends a test run, not the app in it."""
+    before = [signal.getsignal(getattr(signal, name)) for name in SIGNALS]
+    async with bench():
+        assert [signal.getsignal(getattr(signal, name)) for name in SIGNALS] == before
 
 
 @pytest.mark.parametrize("term", ["dumb", ""])

@@ -21,6 +21,7 @@ from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
+from vatside.ui.base.host import listen
 from vatside.ui.theme.choice import QUESTION, GroundAnswer, knows_questions
 
 MOST = 200
@@ -225,12 +226,15 @@ class TerminalDriver(LinuxDriver):
         """The terminal is ours."""
         self.gone: Callable[[], None] = getattr(app, "terminal_gone", app.exit)
         """What to do once the terminal is gone."""
+        self.told: Callable[[int], None] = getattr(app, "told_to_leave", app.exit)
+        """What to do once a signal asks for the end. Without a terminal of ours signals are another's: a test run's."""
         super().__init__(app, **settings)
 
     def start_application_mode(self) -> None:
         """Take the terminal over; nothing if it is ours already."""
         if self._running:
             return
+        listen(self.told)
         super().start_application_mode()  # type: ignore[no-untyped-call]
         self._running = self._key_thread is not None and self._key_thread.is_alive()
         if knows_questions(os.environ.get("TERM", "")):

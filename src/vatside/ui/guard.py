@@ -218,10 +218,6 @@ class GuardedApp(Host, inherit_bindings=False):
         finally:
             self.exit(return_code=code)
 
-    def on_load(self) -> None:
-        """Listen for signals before the terminal is taken over."""
-        host.listen(self.told_to_leave)
-
     def get_driver_class(self) -> type[Driver]:
         """Give what reads from and writes to the terminal."""
         if sys.platform == "win32":

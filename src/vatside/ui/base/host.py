@@ -35,7 +35,8 @@ AT_LATEST = 1.7
 """Seconds after which the process ends by force."""
 HANGUP = 129
 """The exit code when the terminal is gone: that of the signal that says so, where the system has it."""
-SIGNALS = ("SIGTERM", "SIGHUP")
+SIGNALS = ("SIGTERM", "SIGHUP", "SIGINT", "SIGQUIT")
+"""Those that ask a process to end; no key sends one, since the terminal is raw."""
 
 
 def listen(leave: Callable[[int], None]) -> None:

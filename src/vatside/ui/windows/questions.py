@@ -222,15 +222,19 @@ def pause_the_day(screen: Asker) -> None:
 
 
 def note(screen: Asker) -> None:
-    """Ask for words for the log; what is being typed is on the disk as a draft."""
+    """Ask for words for the log; what is being typed is on the disk as a draft, and logged if the day is left."""
+    desk = screen.desk
 
     def typed(text: str) -> None:
-        screen.desk.draft(NoteWritten(text.strip()) if text.strip() else None)
+        words = text.strip()
+        desk.draft(NoteWritten(words) if words else None)
+        desk.put_down = partial(acts.note, desk, words) if words else None
 
     def answered(words: str | None) -> None:
-        screen.desk.draft(None)
+        desk.put_down = None
+        desk.draft(None)
         if words:
-            screen.perform(lambda: acts.note(screen.desk, words))
+            screen.perform(lambda: acts.note(desk, words))
 
     means = "Write it here: it goes into the log with the time."
     screen.app.push_screen(AskWindow("A note for the log", some_words(means), lambda _: means, typed=typed), answered)
