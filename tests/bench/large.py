@@ -102,7 +102,7 @@ def many_bags(count: int) -> tuple[Noted, ...]:
 def list_of_days(run: Run) -> Pairs:
     """A list of 5,000 days that was never read against one of 500."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
+        large, small = (many_days(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large)), lambda: cpu_ms(lambda: _fresh(small))
         )
@@ -111,13 +111,14 @@ def list_of_days(run: Run) -> Pairs:
 def first_page(run: Run) -> Pairs:
     """The first page of 5,000 days against a list of 500, both never read."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
+        large, small = (many_days(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large, most=50)), lambda: cpu_ms(lambda: _fresh(small))
         )
 
 
-def _folder(folder: Path, count: int) -> Path:
+def many_days(folder: Path, count: int) -> Path:
+    """Save so many days of thirty entries in a folder."""
     text = json.loads(encode(long_session(30)))
     for number in range(count):
         (folder / f"{number}.json").write_text(json.dumps(text | {"id": f"s{number}"}), "utf-8")

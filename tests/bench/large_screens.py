@@ -5,13 +5,14 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import AsyncIterator, Awaitable, Callable
-from contextlib import asynccontextmanager
+from contextlib import ExitStack, asynccontextmanager
 from functools import cache
 from itertools import cycle
+from pathlib import Path
 from statistics import median
 
 from tests.bench.keys import SIZE, Painting
-from tests.bench.large import many_lots, many_waits
+from tests.bench.large import many_days, many_lots, many_waits
 from tests.bench.long_log import long_session
 from tests.bench.measure import Pairs, no_collection
 from tests.bench.run import Run, workplace
@@ -193,3 +194,23 @@ def seen_with_lots(run: Run) -> Pairs:
 def seen_with_events(run: Run) -> Pairs:
     """Each screen of 10,000 events against the same of 1,000: fewer, for the log words as many steps."""
     return _worst(run, long_session, 10_000)
+
+
+def list_on_the_screen(run: Run) -> Pairs:
+    """The app's first screen with 5,000 days that it has listed before, and a key there, against 500."""
+    with ExitStack() as stack:
+        large, small = (many_days(stack.enter_context(workplace()), run.size(count)) for count in (5_000, 500))
+        rounds = [
+            tuple(asyncio.run(_listed_cpu_ms(folder)) for folder in (large, small)) for _ in range(1 + run.rounds(3, 1))
+        ]
+    return Pairs(tuple(ours for ours, _ in rounds[1:]), tuple(base for _, base in rounds[1:]))
+
+
+async def _listed_cpu_ms(folder: Path) -> float:
+    start = time.process_time()
+    app = VatsideApp(None, VirtualClock(), folder)
+    async with app.run_test(size=SIZE):
+        painting = Painting(app)
+        await painting.settled()
+        await painting.after(app, "down")
+        return (time.process_time() - start) * 1000

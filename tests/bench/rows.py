@@ -65,6 +65,7 @@ ROWS = (
     _row("log-events", "log of 50,000 events / of 5,000", "ms", 13, 20, "large.log_of_events"),
     _row("bags", "a shelf of 2,000 bags / of 200", "ms", 13, 20, "large.bags"),
     _row("days", "list 5,000 days / 500, never read", "ms", 13, 20, "large.list_of_days"),
+    _row("see-days", "the list of 5,000 days on the screen / of 500", "ms", 13, 20, "large_screens.list_on_the_screen"),
     _row("page", "first page of 5,000 days / list of 500", "ms", 1, 2, "large.first_page"),
     _row("steady", "memory after 30 hours of looks / after 2", "MiB", 1.01, 1.03, "large.steady"),
 )  # fmt: skip
