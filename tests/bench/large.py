@@ -10,7 +10,6 @@ import os
 from collections.abc import Callable
 from contextlib import ExitStack
 from datetime import timedelta
-from itertools import count as count_up
 from pathlib import Path
 
 from attrs import evolve
@@ -20,11 +19,6 @@ from tests.bench.run import Run, workplace
 from tests.log.makers import CREATED, logged
 from tests.shelf.shelves import MAY, item, used
 
-from vatside.days.blue_card import card_text
-from vatside.days.class_card import handout
-from vatside.days.class_print import markdown
-from vatside.days.day_record import day_record
-from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
 from vatside.log.fold import fold
 from vatside.log.state import Session
@@ -47,36 +41,6 @@ Made = Callable[[int], Session]
 """Makes a session of so many."""
 
 
-def _beside(run: Run, act: Callable[[Session], object], made: Made, count: int, rounds: int = 5) -> Pairs:
-    large, small = made(run.size(count)), made(run.size(count // 10))
-    return interleaved(run.rounds(rounds, 1), lambda: cpu_ms(lambda: act(large)), lambda: cpu_ms(lambda: act(small)))
-
-
-def log_of_waits(run: Run) -> Pairs:
-    """The log of 10,000 open waits against that of 1,000."""
-    return _beside(run, log_lines, many_waits, 10_000)
-
-
-def card_of_waits(run: Run) -> Pairs:
-    """The blue card of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: card_text(day_record(session)), many_waits, 10_000, 3)
-
-
-def replay_of_waits(run: Run) -> Pairs:
-    """The replay in words of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: list(replay_lines(session)), many_waits, 10_000, 3)
-
-
-def card_of_lots(run: Run) -> Pairs:
-    """The blue card of 3,000 lots, its sheet worked out, against that of 300."""
-    return _beside(run, lambda session: card_text(day_record(_anew(session))), many_lots, 3_000, 3)
-
-
-def handout_of_lots(run: Run) -> Pairs:
-    """The class handout of 3,000 lots against that of 300."""
-    return _beside(run, lambda session: markdown(handout(fold(_anew(session)), 1, CREATED)), many_lots, 3_000, 3)
-
-
 def many_lots(count: int) -> Session:
     """A session of so many lots of a few pieces each, of three fibres by turns."""
     plan = starter_plan("Many lots")
@@ -87,12 +51,6 @@ def many_lots(count: int) -> Session:
     return Session("bench", CREATED, evolve(plan, lots=tuple(lots)), logged(NoteWritten("even")))
 
 
-def _anew(session: Session) -> Session:
-    """Give the same day under another title, so that no sheet of it is remembered."""
-    return evolve(session, plan=evolve(session.plan, title=f"Day {next(_numbers)}"))
-
-
-_numbers = count_up()
 FIBRES = ("linen", "wool", "cotton")
 
 
@@ -111,7 +69,10 @@ def log_of_events(run: Run) -> Pairs:
 
     Steps are left out: to name one takes the sheet of its plan, which costs thousands of other lines.
     """
-    return _beside(run, log_lines, _talk, 50_000, 3)
+    large, small = _talk(run.size(50_000)), _talk(run.size(5_000))
+    return interleaved(
+        run.rounds(3, 1), lambda: cpu_ms(lambda: log_lines(large)), lambda: cpu_ms(lambda: log_lines(small))
+    )
 
 
 def _talk(count: int) -> Session:
@@ -126,11 +87,12 @@ def _talk(count: int) -> Session:
 
 def bags(run: Run) -> Pairs:
     """A shelf of 2,000 bags, each used once, against one of 200."""
-    large, small = _shelf(run.size(2_000)), _shelf(run.size(200))
+    large, small = many_bags(run.size(2_000)), many_bags(run.size(200))
     return interleaved(run.rounds(9, 3), lambda: cpu_ms(lambda: shelf(large)), lambda: cpu_ms(lambda: shelf(small), 10))
 
 
-def _shelf(count: int) -> tuple[Noted, ...]:
+def many_bags(count: int) -> tuple[Noted, ...]:
+    """Give a shelf of so many bags, of four materials by turns, each used once."""
     materials = ("indigo", "lye", "soda-ash", "soap")
     events: list[ShelfEvent] = [ItemBought(item(f"i{number}", materials[number % 4])) for number in range(count)]
     events += [used(f"i{number}", 3) for number in range(count)]
@@ -140,7 +102,7 @@ def _shelf(count: int) -> tuple[Noted, ...]:
 def list_of_days(run: Run) -> Pairs:
     """A list of 5,000 days that was never read against one of 500."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
+        large, small = (many_days(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large)), lambda: cpu_ms(lambda: _fresh(small))
         )
@@ -149,13 +111,14 @@ def list_of_days(run: Run) -> Pairs:
 def first_page(run: Run) -> Pairs:
     """The first page of 5,000 days against a list of 500, both never read."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
+        large, small = (many_days(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large, most=50)), lambda: cpu_ms(lambda: _fresh(small))
         )
 
 
-def _folder(folder: Path, count: int) -> Path:
+def many_days(folder: Path, count: int) -> Path:
+    """Save so many days of thirty entries in a folder."""
     text = json.loads(encode(long_session(30)))
     for number in range(count):
         (folder / f"{number}.json").write_text(json.dumps(text | {"id": f"s{number}"}), "utf-8")

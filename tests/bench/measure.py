@@ -24,6 +24,8 @@ class Pairs:
 
     ours: tuple[float, ...]
     baseline: tuple[float, ...]
+    of: str = ""
+    """What grew most, where a row takes the worst of several."""
 
     @property
     def ratio(self) -> float:

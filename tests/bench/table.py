@@ -56,7 +56,8 @@ def _cells(line: Line) -> tuple[str, ...]:
     measured = ("–", "–", "", "–")
     if pairs is not None:
         measured = (_figure(median(pairs.ours)), _figure(median(pairs.baseline)), row.unit, f"{pairs.ratio:.2f}")
-    return (row.name, row.title, *measured, f"{row.goal:g}", f"{row.alarm:g}", line.verdict)
+    title = f"{row.title}: {pairs.of}" if pairs is not None and pairs.of else row.title
+    return (row.name, title, *measured, f"{row.goal:g}", f"{row.alarm:g}", line.verdict)
 
 
 def _figure(value: float) -> str:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import UTC, timedelta, timezone
 
+import pytest
 from attrs import evolve
 from hypothesis import given
+from tests.bench.long_log import long_session
 from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.played import BEGAN, Played
@@ -15,9 +18,15 @@ from tests.plan.plans import plan_with, wool_plan
 
 from vatside.bench.commands import free_wait, start_wait
 from vatside.days.replay_text import replay_lines
+from vatside.dips.uptake import SoFar
 from vatside.log.events.day import AlarmQuieted, LotAdded, LotRemoved, NoteWritten, Undone, WaitEnded, WaitPaused
 from vatside.log.state import Session
+from vatside.log.words import day as day_words
+from vatside.log.words.day import log_lines
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.plan.starter import new_lot
+from vatside.recipe import compute as computing
 
 
 def told(day: Played) -> list[str]:
@@ -43,6 +52,24 @@ def test_figures_that_changed_stand_below_what_changed_them() -> None:
     lines = told(Played().set("lots.a.mass", "113.5 g"))
     at = lines.index("06:01:00  Wool skeins, dry weight set to 113.5 g")
     assert "          stock: Indigo powder 6.5 g → 3.2 g" in lines[at:]
+
+
+@pytest.mark.parametrize(("tell", "sheets"), [(log_lines, 4), (lambda day: list(replay_lines(day)), 9)])
+def test_a_long_day_is_told_with_one_sheet_for_each_weight_and_warmth(
+    tell: Callable[[Session], object], sheets: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Four turns of two changes and a step each: no remedy is tried for them, and a new title takes no sheet."""
+    worked_out, plans = computing._worked_out, []
+
+    def counted(plan: Plan, so_far: SoFar, **how: bool) -> Sheet:
+        plans.append(plan)
+        return worked_out(plan, so_far, **how)
+
+    monkeypatch.setattr(computing, "_worked_out", counted)
+    for remembers in (computing._untried, computing._planned, day_words._step_texts):
+        remembers.cache_clear()
+    tell(long_session(40))
+    assert len(plans) == sheets
 
 
 def test_pins_that_the_day_began_with_are_named() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isclose, isfinite
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
@@ -22,7 +23,7 @@ from vatside.plan.measures import celsius, clean_grams, method_of, share
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe import compute as computing
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, untried
 from vatside.recipe.kept import in_tub
 
 fact: Facts[[Plan, Sheet]] = Facts()
@@ -51,6 +52,17 @@ def any_plan_has_a_sheet_of_finite_figures(plan: Plan, sheet: Sheet) -> None:
         assert isfinite(figure.value), figure.id
         assert isfinite(figure.worked), figure.id
         assert figure.minimum is None or isfinite(figure.minimum)
+
+
+@fact
+def an_untried_sheet_has_the_same_figures_and_notices(plan: Plan, sheet: Sheet) -> None:
+    """Whatever the day is called: only what the notices advise is left out."""
+    other = untried(evolve(plan, title="Another day"))
+    assert other.figures == sheet.figures
+    assert (other.piece_dips, other.held_up) == (sheet.piece_dips, sheet.held_up)
+    assert [(item.stage, item.figure, item.weight) for item in other.notices] == [
+        (item.stage, item.figure, item.weight) for item in sheet.notices
+    ]
 
 
 @fact

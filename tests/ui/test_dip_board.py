@@ -12,14 +12,15 @@ from vatside.bench import dip_acts
 from vatside.bench import dip_view as falling
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.dips.rotation import Piece, Place, Standing
+from vatside.bench.dip_view import Board, Line
+from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing
 from vatside.log.events.day import LotAdded, PinSet, StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, VatMade
 from vatside.outlook import dip_board
 from vatside.plan.starter import new_lot
 from vatside.ui.base.keymap import shown
 from vatside.ui.dips.board import DipScreen
-from vatside.ui.dips.board_rows import strength_spans
+from vatside.ui.dips.board_rows import board_rows, strength_spans
 from vatside.ui.text.rows import UNICODE
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
@@ -721,6 +722,18 @@ async def test_the_board_never_orders_what_space_would_refuse(bench: Bench) -> N
         assert "PUT IN" not in hands.screen
         await hands.press("space")
         assert places(hands) == ["waiting"]
+
+
+def test_the_called_piece_is_looked_up_once_for_all_lines(monkeypatch: pytest.MonkeyPatch) -> None:
+    """To look it up for each line would cost the square of a large class's pieces."""
+    lines = [
+        Line(Row(f"a.{n}", f"Cloth {n}", "a", 0, 5, Place.WAITING, 0.0, None, ""), None, "", paused=False)
+        for n in range(50)
+    ]
+    asked: list[Board] = []
+    monkeypatch.setattr(Board, "turning", property(asked.append))
+    board_rows(Board(Call(Do.ENTER, "a.1", "Cloth 1"), tuple(lines), None), [None] * 50, 80, UNICODE)
+    assert len(asked) == 1
 
 
 async def test_no_row_of_the_board_moves_under_the_hand(bench: Bench) -> None:

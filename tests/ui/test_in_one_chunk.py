@@ -8,6 +8,9 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands, key_event
 
+from vatside.log.state import Session
+from vatside.log.words import day as day_words
+from vatside.log.words.day import log_lines
 from vatside.storage.folder import copy_sample
 from vatside.storage.places import samples_folder
 from vatside.ui.base.screens import ReadingWindow
@@ -143,6 +146,24 @@ async def test_a_screen_closes_once(bench: Bench, tmp_path: Path) -> None:
         await hands.settle()
         window.dismiss()
         assert isinstance(hands.app.screen, DayScreen)
+
+
+async def test_the_log_is_worded_once(bench: Bench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However often its window asks for rows: the sentences of a long day take seconds."""
+    worded: list[Session] = []
+
+    def counted(session: Session) -> list[str]:
+        worded.append(session)
+        return log_lines(session)
+
+    monkeypatch.setattr(day_words, "log_lines", counted)
+    async with bench(file=at_work(tmp_path)) as hands:
+        await begin(hands)
+        await hands.press("l")
+        await hands.pilot.resize_terminal(60, 20)
+        await hands.settle()
+        assert isinstance(hands.app.screen, ReadingWindow)
+    assert len(worded) == 1
 
 
 async def test_a_covered_screen_closes_when_it_is_in_front(bench: Bench, tmp_path: Path) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta, tzinfo
-from functools import lru_cache
 from heapq import heappop, heappush
 from math import inf
 
@@ -23,7 +22,7 @@ from vatside.plan.grouping import gathered
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Weight, severity
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, untried
 from vatside.units import show_amount
 from vatside.units.show import plain, span
 
@@ -159,7 +158,7 @@ def _lateness(entry: Entry, before: State) -> str:
 
 def changes(before: Plan, now: Plan) -> Iterator[str]:
     """Say which figures changed between two plans, and what there is to look out for that was not before."""
-    old, new = _sheet(before), _sheet(now)
+    old, new = untried(before), untried(now)
     was = {figure.id: figure for figure in old.figures}
     for figure in new.figures:
         left = _text(was[figure.id], before) if figure.id in was else ""
@@ -168,9 +167,15 @@ def changes(before: Plan, now: Plan) -> Iterator[str]:
             yield plain(f"{_heading(figure)}: {figure.label} {left} → {right}")
     yield from _come(was, new, now)
     yield from _gone(old, {figure.id for figure in new.figures})
+    yield from _said_anew(old, new, now)
+
+
+def _said_anew(old: Sheet, new: Sheet, now: Plan) -> Iterator[str]:
+    """Give what there is to look out for that was not before; what to do about it takes its remedies tried."""
     known = {notice.about for notice in old.notices}
-    fresh = (item for item in new.notices if item.weight is not Weight.NOTE and item.about not in known)
-    yield from (plain(f"{severity(notice.weight).sign} {notice.text}") for notice in fresh)
+    for number, item in enumerate(new.notices):
+        if item.weight is not Weight.NOTE and item.about not in known:
+            yield plain(f"{severity(item.weight).sign} {compute(now).notices[number].text}")
 
 
 def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:
@@ -183,11 +188,6 @@ def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:
 def _gone(old: Sheet, there: set[str]) -> Iterator[str]:
     gone = gathered((_heading(figure), figure.label) for figure in old.figures if figure.id not in there)
     yield from (plain(f"gone from {heading}: {'; '.join(labels)}") for heading, labels in gone.items())
-
-
-@lru_cache(maxsize=4)
-def _sheet(plan: Plan) -> Sheet:
-    return compute(plan)
 
 
 def _heading(figure: Figure) -> str:

@@ -237,6 +237,21 @@ def _with_remedies(plan: Plan, so_far: SoFar) -> Sheet:
     return with_advice(plan, sheet, lambda other: _worked_out(other, so_far, trial=True), so_far.gone_in)
 
 
+def untried(plan: Plan, so_far: SoFar = NOTHING) -> Sheet:
+    """Give the sheet of `compute` before any remedy was tried: every figure, and which notices there are.
+
+    For whoever tells a long day, plan by plan: to try the remedies costs twice what the figures do.
+    """
+    if so_far != NOTHING:
+        return _worked_out(plan, so_far, trial=True)
+    return _untried(evolve(plan, title=""))  # no figure and no notice has the name of the day in it
+
+
+@lru_cache(maxsize=4)
+def _untried(plan: Plan) -> Sheet:
+    return _worked_out(plan, NOTHING, trial=True)
+
+
 @lru_cache(maxsize=4)
 def _up_to_the_dips(plan: Plan, trial: bool) -> Worksheet:
     """Work out what nothing that was done changes: each dip asks for it again. To be copied, not written on."""

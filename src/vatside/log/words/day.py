@@ -14,13 +14,13 @@ from vatside.dayline.steps import caution
 from vatside.forms.fields import FieldValue, rows
 from vatside.log.events import day as events
 from vatside.log.events.vat import CareEvent, DipEvent, KeptEvent, StockEvent
-from vatside.log.fold import State, fold, history, sheet_of
+from vatside.log.fold import State, fold, history, so_far
 from vatside.log.state import Session
 from vatside.log.words.vat import BY_HAND, addition_words, care_words, dip_words, kept_words, stock_words
 from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import untried
 from vatside.units import Amount, show_amount, show_count, show_minutes
 from vatside.units.show import plain, span
 
@@ -180,13 +180,13 @@ def step_text(before: State, step: str) -> str:
     if step.startswith(BY_HAND):
         return addition_words(step.removeprefix(BY_HAND), before.plan)
     if before.dipping.pieces and step.startswith(("dip.", "finish.")):
-        return _texts(before.plan, sheet_of(before)).get(step, step)
+        return _texts(before.plan, untried(before.plan, so_far(before))).get(step, step)
     return _step_texts(before.plan).get(step, step)
 
 
 @lru_cache(maxsize=4)
 def _step_texts(plan: Plan) -> dict[str, str]:
-    return _texts(plan, compute(plan))
+    return _texts(plan, untried(plan))
 
 
 def _texts(plan: Plan, sheet: Sheet) -> dict[str, str]:

@@ -282,10 +282,11 @@ class DayWindows:
 
     def log(self) -> None:
         """Show what happened so far."""
+        from vatside.log.words.day import log_lines
         from vatside.ui.day.working_window import log_rows
 
-        desk = self._screen.desk
-        self._screen.app.push_screen(ReadingWindow("Log", lambda width: log_rows(desk.state, width), at_end=True))
+        lines = log_lines(self._screen.desk.state.whole)  # worded once: a window asks for its rows several times
+        self._screen.app.push_screen(ReadingWindow("Log", lambda width: log_rows(lines, width), at_end=True))
 
     def notices(self) -> None:
         """Show everything to look out for."""

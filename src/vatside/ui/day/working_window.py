@@ -11,8 +11,6 @@ from textual.widgets import Input
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.forms.fields import field, show
-from vatside.log.fold import State
-from vatside.log.words.day import log_lines
 from vatside.plan.figure_text import working_lines
 from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
 from vatside.ui.base.screens import Window
@@ -24,9 +22,8 @@ from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, off
 from vatside.units.show import clean
 
 
-def log_rows(state: State, width: int) -> tuple[Row, ...]:
-    """Print every entry under its day, the ones taken back fainter."""
-    lines = log_lines(state.whole)
+def log_rows(lines: Sequence[str], width: int) -> tuple[Row, ...]:
+    """Print every line of a log under its day, the ones taken back fainter."""
     rows: list[Row] = []
     day = ""
     for line in lines:

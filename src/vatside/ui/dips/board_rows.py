@@ -158,7 +158,8 @@ def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs
     wide = width >= STRIPS
     longest = max((cells(line.row.name) for line in board.lines), default=0)
     name = min(longest, width - BETWEEN - NOTE if wide else 16, 26)
-    return tuple(_piece(line, begun, board, name, wide, width, signs)
+    about = board.piece  # once: it looks through all lines
+    return tuple(_piece(line, begun, about, name, wide, width, signs)
                  for line, begun in zip(board.lines, since, strict=True))  # fmt: skip
 
 
@@ -180,10 +181,10 @@ def _comes_to(depth: float | None, gap: int) -> tuple[Span, ...]:
 
 
 def _piece(
-    line: Line, begun: datetime | None, board: Board, name: int, wide: bool, width: int, signs: Signs
+    line: Line, begun: datetime | None, about: str, name: int, wide: bool, width: int, signs: Signs
 ) -> Row:  # fmt: skip
     item = line.row
-    called = item.piece == board.piece
+    called = item.piece == about
     role = "done" if item.place is Place.DONE else "strong" if called else ""
     dips, noun = _dips(item).split()
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
