@@ -10,7 +10,7 @@ from tests.ui.hands import STANDS, Bench, of_wool
 from vatside.bench import dip_view
 from vatside.bench.desk import Desk
 from vatside.log.events.day import PinSet, StepDone
-from vatside.log.events.vat import DipEnded, DipStarted, ReadingTaken, VatMade, VatSpent
+from vatside.log.events.vat import DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.storage.places import samples_folder
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -92,6 +92,6 @@ async def test_nothing_is_to_be_dipped_in_a_vat_that_was_let_go(bench: Bench) ->
         hands.clock.advance(600)
         hands.desk.record(DipEnded("a.1", 15))
         assert hands.grams("dip.all_entries") > 0
-        hands.desk.record(VatSpent())
+        hands.desk.record(VatLetGo(Amount(20, "L"), 8.0, "", None, 8.0, "the town's works"))
         assert hands.grams("dip.all_entries") == 0
         assert hands.grams("dip.minutes") == 0
