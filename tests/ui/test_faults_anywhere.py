@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import shutil
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ import pytest
 from tests.ui.hands import PATIENCE, Bench, Hands, key_event
 from tests.ui.test_every_key import WAYS, Way, from_list
 from tests.ui.test_faults import broken
+from textual.screen import Screen
 
 from vatside.log.events.day import WaitStarted
 from vatside.storage.places import samples_folder
@@ -83,6 +85,11 @@ async def happened(hands: Hands, number: int) -> None:
     pytest.fail("no fault came about")
 
 
+def is_gone(hands: Hands, screen: Screen[Any]) -> bool:
+    """Tell whether another screen is in front: one that fails in painting must not be looked at."""
+    return hands.app.screen is not screen
+
+
 @pytest.fixture(name="day")
 def _day(tmp_path: Path) -> Path:
     """Two sample days in a folder."""
@@ -112,7 +119,7 @@ async def test_the_day_comes_back(
             stood = hands.app.screen
             fault(hands)
             await happened(hands, number)
-            await hands.until(lambda was=stood: hands.app.screen is not was)
+            await hands.until(partial(is_gone, hands, stood))
             await hands.until(
                 lambda: isinstance(hands.app.screen, DayScreen) and "Something went wrong" in hands.screen
             )

@@ -26,7 +26,7 @@ ALTERNATE_SCREEN_OFF = b"\x1b[?1049l"
 class InOrder(Terminal):
     """The app, that a busy machine does not keep from leaving in order: its end by force comes a minute later."""
 
-    COMMAND = (
+    COMMAND: tuple[str, ...] = (
         "-c", "import sys; from vatside.__main__ import main; from vatside.ui.base import host; "
         "host.AT_LATEST += 60; sys.exit(main())",
     )  # fmt: skip
