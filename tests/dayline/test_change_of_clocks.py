@@ -23,7 +23,7 @@ from vatside.log.events.day import NoteWritten
 from vatside.log.state import Session
 from vatside.plain.day import printed
 from vatside.plain.file_contents import log_lines
-from vatside.plan.hours import left_out, read_hour
+from vatside.plan.hours import left_out, moment_of, read_hour
 from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
 from vatside.ui.text.head_rows import _ready
@@ -126,6 +126,10 @@ def test_an_hour_that_is_on_no_wall_is_said_to_be_none(zone: str, wall: str, hou
 
 def test_a_wanted_hour_is_read_on_the_machine_s_wall(machine_in_berlin: None) -> None:
     """02:30 of 29 March 2026 is refused with the reason, 02:30 of 25 October is one of two."""
-    assert isinstance(read_hour("29 Mar 2:30", datetime(2026, 3, 28, 20)), Problem)
+    dated = read_hour("29 Mar 2:30", datetime(2026, 3, 28, 20))
+    assert isinstance(dated, Problem)
+    assert "write 03:30 or later" in dated.text
     assert isinstance(read_hour("2:30", datetime(2026, 3, 28, 20)), Problem)
     assert read_hour("2:30", datetime(2026, 10, 24, 20)) == "2026-10-25T02:30"
+    left = moment_of(datetime(2026, 3, 29, 2, 30), datetime(2026, 3, 28, 20, tzinfo=UTC))
+    assert left == datetime(2026, 3, 29, 1, 30, tzinfo=UTC)  # in a file that has it: an hour and a half after 01:00

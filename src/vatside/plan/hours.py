@@ -255,7 +255,11 @@ def left_out(wall: datetime, zone: tzinfo | None = None) -> Problem | None:
 
 
 def _at(wall: datetime, zone: tzinfo | None) -> datetime:
-    return (wall if zone is None else wall.replace(tzinfo=zone)).astimezone(UTC)
+    if (
+        zone is None
+    ):  # `astimezone` takes the offset of after a change for an hour that is left out, and goes back by it
+        return datetime.fromtimestamp(wall.timestamp(), UTC)
+    return wall.replace(tzinfo=zone).astimezone(UTC)
 
 
 def wanted_at(plan: Plan, now: datetime, zone: tzinfo | None = None) -> datetime | None:
