@@ -255,9 +255,8 @@ def left_out(wall: datetime, zone: tzinfo | None = None) -> Problem | None:
 
 
 def _at(wall: datetime, zone: tzinfo | None) -> datetime:
-    if (
-        zone is None
-    ):  # `astimezone` takes the offset of after a change for an hour that is left out, and goes back by it
+    if zone is None:
+        # `astimezone` would take the offset of after the change for an hour that is left out, and go back by it.
         return datetime.fromtimestamp(wall.timestamp(), UTC)
     return wall.replace(tzinfo=zone).astimezone(UTC)
 
