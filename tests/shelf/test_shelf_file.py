@@ -18,6 +18,8 @@ from tests.shelf.shelves import EVENTS, MAY, item, used
 from tests.storage.memory_fs import MemoryFs
 from tests.storage.test_disk_faults import CALLS, ERRORS, SHORT, failing
 
+from vatside.plain.say import Refusal
+from vatside.plain.shelf import run_shelf
 from vatside.shelf.events import ItemBought, ItemChanged, ItemWeighed, Noted, ShelfEvent
 from vatside.shelf.shelf_file import PAUSE, SHELF_LOG, TRIES, ShelfFile, decode, encode, shelf_path
 from vatside.storage.files import Fs
@@ -375,6 +377,8 @@ def test_what_is_no_file_is_told(tmp_path: Path, kind: str) -> None:
     assert file.readonly is not None
     assert not file.note([ItemBought(item())], MAY)
     assert file.unsaved
+    with pytest.raises(Refusal, match="is no plain file"):
+        run_shelf(["--shelf", str(path)])
 
 
 def test_an_event_that_could_not_be_read_back_is_refused(path: Path) -> None:

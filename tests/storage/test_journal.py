@@ -155,6 +155,8 @@ def test_a_gap_between_file_and_journal_is_told() -> None:
     merged = merge(DAY.upto(2), read_journal(b"".join(RECORDS[5:])))
     assert merged.session == DAY.upto(2)
     assert merged.damage == "entries 3 to 5 are missing between the file and its journal"
+    one = merge(DAY.upto(2), read_journal(b"".join(RECORDS[3:])))
+    assert one.damage == "entry 3 is missing between the file and its journal"
 
 
 @given(sessions(), st.integers(0, 30))

@@ -28,15 +28,15 @@ ALTERNATE_SCREEN_OFF = b"\x1b[?1049l"
 class InOrder(Terminal):
     """The app, that a busy machine does not keep from leaving in order: its end by force comes a minute later."""
 
-    COMMAND = (
+    COMMAND: tuple[str, ...] = (
         "-c", "import sys; from vatside.__main__ import main; from vatside.ui.base import host; "
         "host.AT_LATEST += 60; sys.exit(main())",
     )  # fmt: skip
 
 
-def begin(tmp_path: Path) -> Terminal:
+def begin(tmp_path: Path, kind: type[Terminal] = InOrder) -> Terminal:
     """Begin a day in a real terminal and give it a name, without leaving the field."""
-    terminal = InOrder(tmp_path)
+    terminal = kind(tmp_path)
     terminal.until("None yet")
     terminal.type("a")
     terminal.until("Enter next")
@@ -214,6 +214,22 @@ def test_a_window_of_one_cell_and_back(tmp_path: Path) -> None:
     terminal.resize(80, 24)
     terminal.type("\x1b")
     terminal.until("Market day")
+    terminal.type("\x11")
+    assert terminal.wait() == 0
+    assert title(tmp_path) == "Market day"
+
+
+class WithoutAsserts(InOrder):
+    """The same as Python runs it with `-O`, that is without one `assert`."""
+
+    COMMAND = ("-O", *InOrder.COMMAND)
+
+
+def test_no_assert_is_needed(tmp_path: Path) -> None:
+    """Under `python -O` a plain command answers, and a day that is begun and left is on the disk."""
+    words = [sys.executable, "-O", "-m", "vatside", "check", str(samples_folder() / "at-the-stove.json")]
+    assert subprocess.run(words, capture_output=True, check=False).returncode == 0
+    terminal = begin(tmp_path, WithoutAsserts)
     terminal.type("\x11")
     assert terminal.wait() == 0
     assert title(tmp_path) == "Market day"

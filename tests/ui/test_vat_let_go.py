@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from tests.ui.care_hands import at, cotton_vat, said
-from tests.ui.hands import Bench
+from tests.ui.hands import STANDS, Bench, of_wool
 
 from vatside.bench import dip_view
 from vatside.bench.desk import Desk
 from vatside.log.events.day import PinSet, StepDone
-from vatside.log.events.vat import ReadingTaken, VatMade, VatSpent
+from vatside.log.events.vat import DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.storage.places import samples_folder
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -64,3 +64,34 @@ async def test_a_vat_that_was_let_go_is_neither_kept_nor_looked_at(bench: Bench,
         assert "Look next" not in hands.screen
         await hands.press("h")
         assert "no vat yet" not in hands.screen
+
+
+async def test_a_spent_vat_is_read_by_what_it_may_be_let_go_at(bench: Bench) -> None:
+    """40 CFR 420 has pH 6 to 9 for what is let go; what cotton likes is past, and nothing is dipped to look at it."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        hands.desk.record(VatSpent(), ReadingTaken(Reading(Amount(20, "degC"), 8.6)))
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        assert "within the 6 to 9 at which it may be let go" in said(hands)
+        assert "likes" not in said(hands)
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        assert "Look next" not in said(hands)
+
+
+async def test_nothing_is_to_be_dipped_in_a_vat_that_was_let_go(bench: Bench) -> None:
+    """A piece that had one dip of its planned ones had its last."""
+
+    def log(desk: Desk) -> None:
+        of_wool(desk, 1)
+        desk.record(*STANDS, DipStarted("a.1", 10))
+
+    async with bench() as hands:
+        await hands.begin(log, "dip")
+        hands.clock.advance(600)
+        hands.desk.record(DipEnded("a.1", 15))
+        assert hands.grams("dip.all_entries") > 0
+        hands.desk.record(VatLetGo(Amount(20, "L"), 8.0, "", None, 8.0, "the town's works"))
+        assert hands.grams("dip.all_entries") == 0
+        assert hands.grams("dip.minutes") == 0

@@ -16,6 +16,7 @@ from attrs import frozen
 
 from vatside.dayline.day_words import Act
 from vatside.dayline.laid_day import LaidDay
+from vatside.plan.hours import clock_words
 from vatside.units.show import plain
 
 PRODID = "-//Vatside//day line//EN"
@@ -99,14 +100,18 @@ def _about(day: LaidDay, act: Act) -> Iterator[str]:
     for title in dict.fromkeys(caution.title for deed in act.deeds for caution in deed.step.cautions):
         yield f"Take care: {title}"
     for deed in act.deeds:
-        yield f"{day.at(deed.at):%H:%M} {deed.step.text}"
+        yield f"{_clock(day, deed.at)} {deed.step.text}"
         if deed.end > deed.hands_end:
-            yield f"{deed.step.wait_label or 'Wait'} until {day.at(deed.end):%H:%M}"
+            yield f"{deed.step.wait_label or 'Wait'} until {_clock(day, deed.end)}"
         if deed.nudges:
-            times = ", ".join(f"{day.at(minute):%H:%M}" for minute in deed.nudges)
+            times = ", ".join(_clock(day, minute) for minute in deed.nudges)
             yield f"{deed.step.nudges[-1].label}: {times}"
     if act.latest > act.at:
-        yield f"At the latest {day.at(act.latest):%H:%M}"
+        yield f"At the latest {_clock(day, act.latest)}"
+
+
+def _clock(day: LaidDay, minute: int) -> str:
+    return clock_words(day.at(minute), day.zone)
 
 
 def _cancelled(uid: str, sent: Sent, stamp: datetime) -> list[str]:

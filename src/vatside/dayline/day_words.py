@@ -16,6 +16,7 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
 from vatside.dayline.steps import Step
+from vatside.plan.hours import clock_words
 from vatside.units import show_count, show_minutes
 
 #: Steps that begin within so many minutes after the hands are free of the one before are one act: ours.
@@ -199,7 +200,8 @@ def what_became(before: LaidDay, after: LaidDay) -> str:
 def clock_at(day: LaidDay, minute: int) -> str:
     """A minute of the day on the wall; of another date with its weekday."""
     moment = day.at(minute)
-    return f"{moment:%H:%M}" if moment.date() == day.begin.date() else f"{moment:%H:%M (%a)}"
+    words = clock_words(moment, day.zone)
+    return words if moment.date() == day.begin.date() else f"{words} ({moment:%a})"
 
 
 def briefly(text: str) -> str:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from functools import cached_property
+from math import inf
 
 from attrs import evolve
 
+from vatside.catalogue.dyeing import ending
+from vatside.catalogue.values import Window
 from vatside.log.effects.vat import grams
 from vatside.log.events.vat import CareEvent, CorrectionMade, VatCarriedOn, VatMade
 from vatside.log.fold import State
@@ -22,7 +25,7 @@ from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.vat.account import Account, Prediction, predict
 from vatside.vat.account_changes import pH_between, reducer_between
 from vatside.vat.corrections import Correction, Vat, corrections
-from vatside.vat.diagnosis import Finding, ask
+from vatside.vat.diagnosis import QUESTIONS, Finding, ask
 from vatside.vat.dosing import Warming, warming
 from vatside.vat.helped import Helped, Verdict, helped
 from vatside.vat.kept_vat import KeptVat
@@ -133,8 +136,18 @@ class Outlook:
 
     @cached_property
     def questions(self) -> tuple[str, ...]:
-        """What to look at next."""
+        """What to look at next; of a spent vat its pH alone."""
+        if self.state.tending.seen_spent:
+            return () if self.reading.pH is not None else (QUESTIONS["pH"],)
         return ask(self.reading, self.setting)
+
+    @property
+    def window(self) -> Window:
+        """The pH that it should have: what its fibre likes, or of a spent vat that at which it may be let go."""
+        if not self.state.tending.seen_spent:
+            return self.setting.window
+        ends = ending().end_pH
+        return Window(ends.value, ends.low or ends.value, ends.high or ends.value, inf, ends.source)
 
     @cached_property
     def helped(self) -> Helped | None:

@@ -46,7 +46,7 @@ from vatside.outlook.session_day import day_of, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plain.streams import complain
-from vatside.plan.hours import is_hour, on_wall
+from vatside.plan.hours import clock_words, is_hour, on_wall
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE
 from vatside.storage import flaws
@@ -157,7 +157,7 @@ def why(day: LaidDay) -> str:
 
 
 def _stop(day: LaidDay, stop: Stop) -> Iterator[str]:
-    yield f"{day.at(max(stop.at, 0)):%H:%M} {'':>6}  {stop_words(day, stop)}"
+    yield f"{clock_words(day.at(max(stop.at, 0)), day.zone)} {'':>6}  {stop_words(day, stop)}"
     if stop.latest is not None and stop.latest > stop.at:
         yield f"{'':14}at the latest {clock_at(day, stop.latest)}"
 
@@ -165,7 +165,7 @@ def _stop(day: LaidDay, stop: Stop) -> Iterator[str]:
 def _act(day: LaidDay, act: Act) -> Iterator[str]:
     for deed in act.deeds:
         hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
-        yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{wait_words(day, deed)}"
+        yield f"{clock_words(day.at(deed.at), day.zone)} {hands:>6}  {words_of(deed)}{wait_words(day, deed)}"
         if deed.latest > deed.at:
             yield f"{'':14}at the latest {clock_at(day, deed.latest)}"
 

@@ -101,8 +101,9 @@ def read_hour(text: str, now: datetime | None = None) -> str | Problem:
     return day if isinstance(day, Problem) else _joined(day, clock)
 
 
-def _joined(day: date, clock: str) -> str:
-    return f"{day.isoformat()}T{clock}"
+def _joined(day: date, clock: str) -> str | Problem:
+    joined = f"{day.isoformat()}T{clock}"
+    return left_out(datetime.fromisoformat(joined)) or joined
 
 
 def _clock(hour: int, minute: int, half: str | None) -> str | None:
@@ -234,8 +235,30 @@ def moment_of(wall: datetime, now: datetime, zone: tzinfo | None = None) -> date
     return on_wall(second if first < second and first < now else first, zone)
 
 
+def clock_words(moment: datetime, zone: tzinfo | None = None) -> str:
+    """Print a moment as HH:MM; one that the wall shows twice as the clocks go back with the offset that tells which."""
+    wall = moment.replace(tzinfo=None)
+    if moment.tzinfo is None or _at(wall.replace(fold=0), zone) >= _at(wall.replace(fold=1), zone):
+        return f"{moment:%H:%M}"
+    offset = f"{moment:%z}"
+    return f"{moment:%H:%M} {offset[:3]}:{offset[3:5]}"
+
+
+def left_out(wall: datetime, zone: tzinfo | None = None) -> Problem | None:
+    """Say that a time is on no wall, because the clocks go forward over it; None where there is one."""
+    shown = on_wall(_at(wall.replace(fold=0), zone), zone).replace(tzinfo=None)
+    if shown == wall.replace(fold=0):
+        return None
+    return Problem(
+        f"there is no {day_words(wall, wall.date())}: the clocks go forward then; write {shown:%H:%M} or later"
+    )
+
+
 def _at(wall: datetime, zone: tzinfo | None) -> datetime:
-    return (wall if zone is None else wall.replace(tzinfo=zone)).astimezone(UTC)
+    if zone is None:
+        # `astimezone` would take the offset of after the change for an hour that is left out, and go back by it.
+        return datetime.fromtimestamp(wall.timestamp(), UTC)
+    return wall.replace(tzinfo=zone).astimezone(UTC)
 
 
 def wanted_at(plan: Plan, now: datetime, zone: tzinfo | None = None) -> datetime | None:

@@ -185,6 +185,8 @@ class ShelfFile:
         if text is not None:
             self._noted = merged(self._noted, text.noted)
             self.readonly += f"; shown is its backup, {backup_path(self._path).name}"
+        elif self._path.exists() and not self._path.is_file():
+            self.unreadable = self.readonly  # nothing of it is known, or ever will be
 
     def note(self, events: Iterable[ShelfEvent], now: datetime) -> bool:
         """Note what happened: on the disk when this gives True, else among `unsaved`, with `trouble` saying why.

@@ -116,7 +116,9 @@ def _misfit(session: Session, entries: list[Entry], record: Record) -> str | Non
     if record.session != session.id:
         return "the journal beside it belongs to another session"
     if seq > len(entries) + 1:
-        return f"entries {len(entries) + 1} to {seq - 1} are missing between the file and its journal"
+        first, last = len(entries) + 1, seq - 1
+        missing = f"entry {first} is" if first == last else f"entries {first} to {last} are"
+        return f"{missing} missing between the file and its journal"
     if seq <= len(entries) and entries[seq - 1] != record.entry:
         return f"the file and its journal tell entry {seq} differently"
     return None

@@ -166,9 +166,12 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
         return line_filters(super().get_line_filters(), colourless=self.no_color)
 
     def get_default_screen(self) -> OpeningScreen:
-        """Begin with the list of days."""
-        words = "  ".join((*self.said, *self.looks.problems))
-        return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
+        """Begin with the list of days; one that takes the place of a failed one is read when it is gone to."""
+        words, on_bench = "  ".join((*self.said, *self.looks.problems)), self.desk is not None
+        at_once = self.file is None and not on_bench
+        opening = OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=at_once)
+        opening.left = on_bench
+        return opening
 
     def on_mount(self) -> None:
         """Let the clock show, and open the day that was asked for."""
@@ -213,6 +216,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
     def _come_back(self, event: GuardedApp.Fault) -> None:
         from vatside.ui.routes import day
 
+        self.input_at = self.clock.now().elapsed  # or a far view that fails would come up by itself at once again
         day.come_back(self, event.words, plainly=event.plainly)
 
     def tick(self) -> None:

@@ -41,7 +41,8 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     sheet.group = ""
     entries = so_far.entries or entries_had((piece.had, piece.share) for piece in pieces)
     sheet.held_up = cooling.held_up(planned or runs[0])
-    _in_all(sheet, runs[0], entries, begun=bool(so_far.pieces))
+    to_come = _run(sheet, (), tank) if so_far.pieces and so_far.ended else runs[0]  # no vat is left to dip in
+    _in_all(sheet, to_come, entries, begun=bool(so_far.pieces))
     _gentle(sheet, runs[0])
     _water(sheet, dipped_lots)
     cooling.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)

@@ -111,6 +111,11 @@ class Window(ModalScreen[ScreenResultType]):
         if not self._once.leaves_out(message):
             await super()._dispatch_message(message)
 
+    async def _invoke_and_clear_callbacks(self) -> None:
+        """Leave out what parts that are gone had wanted to do after the next paint: it falls to whoever is painted."""
+        self._callbacks[:] = [(callback, node) for callback, node in self._callbacks if node.is_attached]
+        await super()._invoke_and_clear_callbacks()
+
     def action_leave(self) -> None:
         """Close without an answer."""
         self.dismiss()
@@ -196,6 +201,11 @@ class FullScreen(Screen[None]):
         """Leave out what comes too late."""
         if not self._once.leaves_out(message):
             await super()._dispatch_message(message)
+
+    async def _invoke_and_clear_callbacks(self) -> None:
+        """Leave out what parts that are gone had wanted to do after the next paint: it falls to whoever is painted."""
+        self._callbacks[:] = [(callback, node) for callback, node in self._callbacks if node.is_attached]
+        await super()._invoke_and_clear_callbacks()
 
     # Regions
 

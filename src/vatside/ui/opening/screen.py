@@ -130,7 +130,7 @@ class OpeningScreen(FullScreen):
 
     def on_screen_resume(self) -> None:
         """Look again: the day just left may have changed."""
-        if self.left:
+        if self.left and self.is_current:
             self.look()
 
     def look(self) -> None:
@@ -184,6 +184,8 @@ class OpeningScreen(FullScreen):
         self.parts["shelf"].choose(f"{rows.SAVED}{path}")
 
     def _rows(self, width: int) -> Sequence[Row]:
+        if self.listed.saved is None and not self.is_current:  # below a day it is read once it is gone to
+            return ()
         # Before the folder is read there is nothing to date: the clock need not be there yet.
         now = self.clock().now().utc.astimezone() if self.listed.saved else None
         return rows.shelf_rows(self.listed, now, width, self.signs)

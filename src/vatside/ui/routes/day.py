@@ -95,6 +95,8 @@ def come_back(app: Host, words: str, *, plainly: bool) -> None:
     while len(app.screen_stack) > 1:
         app.pop_screen()
     if not all(node.is_running for node in (app.opening, *app.opening.walk_children())):
+        # The library takes an asker away with each screen, and puts the first one up without any.
+        app.opening._push_result_callback(app.opening, None)
         app.switch_screen(app.get_default_screen())
     app.opening.say(words)
     if app.desk is not None and not plainly:

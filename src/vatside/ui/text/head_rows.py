@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, timedelta, tzinfo
 
 from attrs import evolve, frozen
 
@@ -17,7 +17,7 @@ from vatside.dayline.steps import Step, stage_name
 from vatside.log.events.vat import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.outlook.vat_order import some_left
-from vatside.plan.hours import day_words, on_wall
+from vatside.plan.hours import clock_words, day_words, on_wall
 from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, clip, spread, wide_of
 from vatside.units.show import clean
@@ -102,21 +102,21 @@ def time_spans(seen: LaidJob, *, over: bool, vat: str | None = None, wide: bool 
         return (Span("that hour is long past", "faint"),)
     same = day.at(minute).date()
     is_to_come = (wide or spare >= 0) and day.begin > seen.asked.now.utc + AT_ONCE
-    begin = f"begin {_hour(day.begin, same if day.begin.date() == same else today)} · " if is_to_come else ""
-    wanted = f"{begin}{name} by {_hour(day.at(minute), today)}"
+    begin = f"begin {_hour(day.begin, same if day.begin.date() == same else today, day.zone)} · " if is_to_come else ""
+    wanted = f"{begin}{name} by {_hour(day.at(minute), today, day.zone)}"
     return (Span(wanted, "faint"),) if begin and not wide else (Span(f"{wanted} · ", "faint"), in_hand(spare))
 
 
 def _ready(day: LaidDay, today: date) -> str:
     if day.ready is None:
-        return f"all done {_hour(day.at(day.laid.end), today)}"
-    ready = f"ready at {_hour(day.at(day.ready), today)}"
+        return f"all done {_hour(day.at(day.laid.end), today, day.zone)}"
+    ready = f"ready at {_hour(day.at(day.ready), today, day.zone)}"
     return ready if day.needed.day.running else f"begun now, {ready}"
 
 
-def _hour(at: datetime, today: date) -> str:
+def _hour(at: datetime, today: date, zone: tzinfo | None) -> str:
     """Give an hour, with its day unless that is today: a vat that comes to life takes a week."""
-    return f"{at:%H:%M}" if at.date() == today else day_words(at, today)
+    return clock_words(at, zone) if at.date() == today else day_words(at, today)
 
 
 def _vat_span(vat: str) -> Span:

@@ -9,7 +9,6 @@ from vatside.chemistry.life import holds_reducer
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.plan.sheet import CARE
-from vatside.recipe.vat_needs import Setting
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, paragraph, row
 from vatside.ui.vat.pictures import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
@@ -90,7 +89,7 @@ def _liquor(outlook: Outlook, account: Account, width: int, signs: Signs) -> Ite
         yield from paragraph(_dye(model, account), width, "faint")
         if model.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from paragraph(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
-    yield from scale_rows(stand_of(outlook.setting, account.celsius, model, outlook.measured_pH), width, signs)
+    yield from scale_rows(stand_of(outlook, account.celsius), width, signs)
     if outlook.comparison is not None and not outlook.comparison.agrees:
         yield from paragraph(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
 
@@ -111,9 +110,10 @@ def _between(pH: tuple[float, float] | None) -> str:
     return f"{low}–{high}" if low != high else ""
 
 
-def stand_of(setting: Setting, celsius: float, prediction: Prediction | None, measured: float | None) -> Stand:
+def stand_of(outlook: Outlook, celsius: float) -> Stand:
     """Give what the picture of the window shows."""
-    return Stand(setting.fibre, setting.window, celsius, prediction.pH if prediction else None, measured)
+    setting, worked = outlook.setting, outlook.prediction.pH if outlook.prediction else None
+    return Stand(setting.fibre, outlook.window, celsius, worked, outlook.measured_pH, outlook.state.tending.seen_spent)
 
 
 def _warmth(outlook: Outlook, account: Account, width: int) -> Iterator[Row]:

@@ -159,7 +159,7 @@ class MeaningScreen(SessionScreen):
         outlook = self.outlook
         if not isinstance(outlook.account, Account):
             return ()
-        stand = stand_of(outlook.setting, outlook.account.celsius, outlook.prediction, outlook.measured_pH)
+        stand = stand_of(outlook, outlook.account.celsius)
         return scale_rows(stand, width, self.signs)
 
     # What the keys count for

@@ -41,6 +41,8 @@ class Stand:
     """Worked out."""
     read: float | None = None
     """Read, and brought to the vat's temperature."""
+    at_end: bool = False
+    """It is spent: the window is the one in which it may be let go, and no fibre's."""
 
     @property
     def pH(self) -> float | None:
@@ -80,9 +82,10 @@ def with_picture(
 def words(stand: Stand) -> str:
     """Say where the vat stands in its window."""
     window, pH = stand.window, stand.pH
-    span = f"the {window.low:g} to {window.high:g} that {stand.fibre} likes (best {window.target:g})"
+    whose = "at which it may be let go" if stand.at_end else f"that {stand.fibre} likes"
+    span = f"the {window.low:g} to {window.high:g} {whose} (best {window.target:g})"
     if pH is None:
-        return f"The pH cannot be worked out; {stand.fibre} likes {window.low:g} to {window.high:g}."
+        return f"The pH cannot be worked out; it should be within {span}."
     where = f"pH {pH:.1f} at {stand.celsius:.0f} °C"
     if pH > window.block + NEAR:
         return f"{where}: {pH - window.high:.1f} above {span}; above {window.block:g} it is harmed."
