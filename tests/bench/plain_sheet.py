@@ -213,12 +213,18 @@ def _finish(f: Figures, facts: Facts) -> None:
     f[p + "sour_pH"] = s.sour_pH.value
     f[p + "wash"] = wash = s.wash.value
     f[p + "wash_start"] = start = max(min(HOT, wash), COLD)
-    _drawn(f, p + "wash_", water, start)
-    f[p + "detergent"] = water * s.detergent.value
-    f[p + "heating"] = heating(water, start, wash, dry / 1000 * (facts.linen.held.value / 100 + 0.3))
+    f[p + "detergent"] = soap = water * s.detergent.value
     f[p + "wash_minutes"], f[p + "last_rinses"], f[p + "dry"] = (
         s.wash_minutes.value, s.last_rinses.value, s.dry.value * 60,
     )  # fmt: skip
+    parts = max(ceil(round((water + dry / facts.linen.density.value / 1000) / (10 * 0.95), 6)), 1)
+    _drawn(f, p + "wash_", water / parts, start)
+    wet = dry / parts / 1000 * (facts.linen.held.value / 100 + 0.3)
+    f[p + "heating"] = heats = heating(water / parts, start, wash, wet)
+    if parts > 1:
+        f[p + "wash_parts"], f[p + "part_water"], f[p + "part_detergent"] = parts, water / parts, soap / parts
+        f[p + "part_takes"] = one = f.get(p + "wash_kettle", 0.0) + heats + s.wash_minutes.value
+        f[p + "wash_in_all"] = parts * one - f.get(p + "wash_kettle", 0.0)
     f["finish.before.a"], f["finish.after.a"] = dry, dry * (1 + f["dip.a.reaches"] / 100)
     f["finish.gain.a"] = 100 * (f["finish.after.a"] - dry) / dry
     end = facts.ending
