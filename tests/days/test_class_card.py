@@ -253,19 +253,26 @@ def test_loads_of_one_pot_are_one_step() -> None:
 
 
 def test_a_day_that_cannot_be_laid_says_so() -> None:
-    """Thirty lots in one pot keep no order that is good for them: steps without hours, and a sentence."""
-    found = of(many_lots(), 1)
+    """Forty-five lots in one pot keep no order that is good for them: steps without hours, and a sentence."""
+    found = of(many_lots(45), 1)
     assert found.no_times.startswith("No hours: ")
     assert found.doing
     assert not any(row.at for row in found.times)
     assert found.no_times in markdown(found)
 
 
-def many_lots() -> Plan:
-    """Thirty lots of three fibres."""
+def test_a_day_that_is_laid_from_now_on_and_not_from_eight_is_told_as_it_is() -> None:
+    """Thirty lots: an order is found from the hour on at which it is asked, and that is said to be a long day."""
+    found = of(many_lots(30), 1)
+    assert not found.no_times
+    assert "From the first step until all is done" in markdown(found)
+
+
+def many_lots(number: int) -> Plan:
+    """Lots of three fibres."""
     plan = starter_plan("Many")
     fibres_ = ("linen", "wool", "cotton")
-    return evolve(plan, lots=tuple(evolve(plan.lots[0], id=f"l{n}", fibre=fibres_[n % 3]) for n in range(30)))
+    return evolve(plan, lots=tuple(evolve(plan.lots[0], id=f"l{n}", fibre=fibres_[n % 3]) for n in range(number)))
 
 
 def test_a_day_that_was_begun_is_told_by_its_log() -> None:
@@ -658,7 +665,7 @@ HALLS: dict[str, Callable[[], tuple[Plan, int]]] = {
     "eight guests": lambda: (plan_of_lots(*[("cotton", "90 g")] * 8, plan=starter_plan()), 4),
     "two fibres": lambda: (mixed(), 3),
     "eight fibres": lambda: (fibre_plan(8), 12),
-    "thirty lots": lambda: (many_lots(), 60),
+    "thirty lots": lambda: (many_lots(30), 60),
 }
 
 

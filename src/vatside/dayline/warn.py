@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from datetime import datetime, timedelta
 from enum import StrEnum
 from itertools import groupby
@@ -153,7 +154,8 @@ def long_day(plan: Plan, sheet: Sheet, steps: Sequence[Step], day: LaidDay) -> s
     `steps` are those of the whole day, none done, as `day` has them laid. A day without a wanted hour begins at eight.
     """
     if day.wanted is None and list(after_nights(day)):
-        day = lay_day(plan, sheet, steps, _midnight(day.begin) + USUAL, zone=day.zone, evaluations=AT_ONCE)
+        with suppress(NoPlanError):  # so short a look may find no order from eight on: then it is told as it is laid
+            day = lay_day(plan, sheet, steps, _midnight(day.begin) + USUAL, zone=day.zone, evaluations=AT_ONCE)
     begin, end = day.at(0), day.at(day.laid.end)
     if day.wanted is None:
         shift = _midnight(begin) + USUAL - begin
