@@ -61,7 +61,8 @@ def _mass(desk: Desk) -> str:
 TYPINGS = (
     Typing(LIST, "a", "Enter next", _letters, lambda desk: desk.plan.title, parts=True),
     Typing(LIST, "a Down Down Down Down Down Down", "1/2 lb, 227 g", _amount(300, 499), _mass),
-    Typing(STOVE, "Esc r", "Look next", _amount(40, 49), _temperature),
+    # From the vat: on the day the stage that it opens on takes a reading or not, by what comes first at that hour.
+    Typing(STOVE, "Esc v r", "Look next", _amount(40, 49), _temperature),
     Typing(STOVE, "Esc n", "A note for the log", _letters, _note, parts=True),
 )
 
