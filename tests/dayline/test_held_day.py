@@ -2,13 +2,15 @@
 
 from datetime import timedelta
 
+import pytest
 from attrs import evolve
 from tests.dayline.instances import form_of, form_of_day
 from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, plan_of
+from tests.plan.plans import plan_with
 
 from vatside.dayline.day_steps import steps
-from vatside.dayline.going import NOT_BEGUN, Going, Waiting
+from vatside.dayline.going import NOT_BEGUN, Going, Waiting, passed
 from vatside.dayline.held_day import day_under_way, end_words, held_day, what_moved
 from vatside.dayline.hours import DAY_MIN
 from vatside.dayline.laid_day import LaidDay, lay_day
@@ -167,6 +169,17 @@ def test_a_lot_that_was_not_in_yet_still_has_its_scour() -> None:
     coming = {task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running}
     assert "scour.cotton.hang" in coming
     assert not any(task.startswith("scour.wool") for task in coming)
+
+
+@pytest.mark.parametrize(("pot", "washed", "other"), [("10 L", "wash", "wash_each"), ("40 L", "wash_each", "wash")])
+def test_a_wash_that_was_begun_is_not_done_the_other_way(pot: str, washed: str, other: str) -> None:
+    """At once in a pot that is named as a smaller one afterwards, or in parts before a larger one was found."""
+    made = plan_with(plan_of("cotton, 800 g, 4 pieces, medium"), vessels__scour_pot=pot)
+    sheet = compute(made)
+    stood = {f"{made.lots[0].id}.1": Standing(Place.DONE, 6)}
+    for going in (Going(standings=stood), Going({f"finish.cotton.{washed}": 5}, standings=stood)):
+        gone = passed(made, sheet, steps(made, sheet), going)
+        assert (f"finish.cotton.{other}" in gone) is bool(going.done)
 
 
 def test_what_must_come_before_something_begun_has_passed() -> None:

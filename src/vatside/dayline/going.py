@@ -72,7 +72,7 @@ def passed(plan: Plan, sheet: Sheet, steps: Sequence[Step], going: Going) -> fro
     if not going.standings and not going.vat_over:
         return frozenset()
     found = {*_of_vat(plan, sheet, steps, going), *_of_scour(plan, steps, going), *_of_finish(plan, steps, going)}
-    return frozenset(found - set(going.done) - set(going.waits))
+    return frozenset((found | set(_of_wash(steps, going))) - set(going.done) - set(going.waits))
 
 
 def _of_vat(plan: Plan, sheet: Sheet, steps: Sequence[Step], going: Going) -> Iterator[str]:
@@ -128,3 +128,16 @@ def _of_finish(plan: Plan, steps: Sequence[Step], going: Going) -> Iterator[str]
         lots = [lot for lot in plan.lots if fibre_key(lot) == batch.key]
         if not any(_been_in(lots, going)) and not _is_begun(own, going):
             yield from (step.id for step in own)
+
+
+WASHED_BY = {"wash_each": "wash", "wash": "wash_each", "wash_heat": "wash_each"}
+"""The step by which a fibre was washed the other way, at once or in parts, by the step that is pointless then."""
+
+
+def _of_wash(steps: Sequence[Step], going: Going) -> Iterator[str]:
+    """A wash that was begun before pot or water changed, or in a log that knows no parts, is not done the other way."""
+    for step in steps:
+        fibre, _, name = step.id.rpartition(".")
+        other = f"{fibre}.{WASHED_BY.get(name, '')}" if step.stage is Stage.FINISH else ""
+        if other in going.done or other in going.waits:
+            yield step.id
